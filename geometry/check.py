@@ -1,0 +1,189 @@
+"""What a check is, and what it finds."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from math import isfinite
+from typing import Any, Literal
+
+from geometry.room import Accepted
+from geometry.rules import Source
+from geometry.saved import Basis
+from geometry.scene import Scene
+from geometry.shapes import Footprint
+from geometry.units import Point, Point3, whole_mm
+
+Verdict = Literal["put-right", "look-again", "no-fault", "not-checked"]
+VERDICTS: tuple[Verdict, ...] = ("put-right", "look-again", "no-fault", "not-checked")
+WORST_FIRST: tuple[Verdict, ...] = ("put-right", "look-again", "not-checked", "no-fault")
+Unit = Literal["mm", "deg", "m", "kg", "kN/m2", "cm2", "l"]
+
+
+@dataclass(frozen=True)
+class Where:
+    """The place of a finding: a plan area (mm) and a height band, and optionally a line of points to draw."""
+
+    area_mm: tuple[Point, ...]
+    from_mm: float
+    to_mm: float
+    line_mm: tuple[Point3, ...] = ()
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """The smallest move or turn found that cures a finding and opens no other put-right."""
+
+    piece: str
+    move_mm: Point
+    turn_deg: float
+    text: str
+    raise_mm: float = 0.0
+
+
+@dataclass(frozen=True)
+class Finding:
+    """The result of one check on one thing.
+
+    ``pieces`` are what it is about, ``against`` what stands in the way, both by id (``edge:0``, ``ceiling``).
+    ``topic`` tells the parts of one check apart on the same thing; ``title`` says what is wrong or right.
+    """
+
+    check: str
+    verdict: Verdict
+    message: str
+    pieces: tuple[str, ...] = ()
+    against: tuple[str, ...] = ()
+    side: str | None = None
+    topic: str = ""
+    title: str = ""
+    needed: float | None = None
+    found: float | None = None
+    short: float | None = None
+    unit: Unit = "mm"
+    reason: str = ""
+    basis: Basis | None = None
+    source: Source | None = None
+    where: Where | None = None
+    question: str = ""
+    remedy: Remedy | None = None
+    accepted: Accepted | None = None
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """What makes it the same finding in two layouts: check, topic, side and what it is about."""
+        return (self.check, self.topic, self.side or "", *self.pieces, "/", *self.against)
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain values in a fixed order, measures rounded to 0.001."""
+        return {
+            "check": self.check, "verdict": self.verdict, "title": self.title,
+            "pieces": list(self.pieces), "against": list(self.against), "side": self.side,
+            "needed": tidy(self.needed), "found": tidy(self.found), "short": tidy(self.short), "unit": self.unit,
+            "message": self.message, "reason": self.reason, "question": self.question, "basis": self.basis,
+            "source": self.source.as_json() if self.source else None,
+            "where": _where_json(self.where), "remedy": _remedy_json(self.remedy),
+            "accepted": self.accepted.model_dump() if self.accepted else None,
+        }  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Check:
+    """One check: what it measures, the words people read, and where its figures come from.
+
+    ``title`` is true when it passes, ``failing_title`` when it does not. ``find`` yields findings about the room, or
+    only about the pieces in ``only`` when that is given.
+    """
+
+    id: str
+    title: str
+    failing_title: str
+    reason: str
+    source: Source
+    find: Callable[[Scene, frozenset[str] | None], Iterable[Finding]] = field(repr=False)
+
+
+def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"] = "must") -> Verdict:
+    """The verdict rule: short is put right, inside the survey tolerance is look again, the rest is no fault.
+
+    >>> judge(-1, 10), judge(0, 10), judge(9.9, 10), judge(10, 10), judge(-1, 10, "should")
+    ('put-right', 'look-again', 'look-again', 'no-fault', 'look-again')
+    """
+    if margin_mm < -1e-6:
+        return "put-right" if need == "must" else "look-again"
+    return "look-again" if margin_mm < tolerance_mm - 1e-6 else "no-fault"
+
+
+TIGHT = "That is inside the survey tolerance: measure again."
+
+
+def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Finding]:
+    """Worst first; within a verdict the order of the checks, then the largest shortage, then ids."""
+    place = {check: i for i, check in enumerate(check_order)}
+    return sorted(
+        findings,
+        key=lambda f: (
+            WORST_FIRST.index(f.verdict),
+            place[f.check],
+            -(f.short or 0.0),
+            f.pieces,
+            f.against,
+            f.key,
+            f.message,
+        ),
+    )
+
+
+def with_title(finding: Finding, check: Check) -> Finding:
+    """The finding with its check's title and reason where it brings none of its own."""
+    bad = finding.verdict in ("put-right", "look-again")
+    return replace(
+        finding,
+        title=finding.title or (check.failing_title if bad else check.title),
+        reason=finding.reason or check.reason,
+        source=finding.source or check.source,
+    )
+
+
+def area(plan: Footprint) -> tuple[Point, ...]:
+    """A plan shape as a ring of points for drawing."""
+    ring = plan.points if plan.radius_mm == 0 else plan.polygon.exterior.coords[:-1]
+    return tuple((float(x), float(y)) for x, y in ring)
+
+
+def tidy(value: float | None) -> float | int | None:
+    """A number as people write it: whole where it is whole, else to a thousandth; None where there is none.
+
+    >>> tidy(450.0), tidy(61.92751306), tidy(float("inf")), tidy(None)
+    (450, 61.928, None, None)
+    """
+    if value is None or not isfinite(value):
+        return None
+    rounded = round(value, 3)
+    return int(rounded) if rounded == int(rounded) else rounded
+
+
+def mm(value_mm: float) -> str:
+    """A length in words for people, to the whole millimetre, with a comma in thousands.
+
+    >>> mm(1400.4)
+    '1,400 mm'
+    """
+    return f"{whole_mm(value_mm):,} mm"
+
+
+def _where_json(where: Where | None) -> dict[str, Any] | None:
+    if where is None:
+        return None
+    return {
+        "area_mm": [[tidy(x), tidy(y)] for x, y in where.area_mm],
+        "from_mm": tidy(where.from_mm), "to_mm": tidy(where.to_mm),
+        "line_mm": [[tidy(v) for v in p] for p in where.line_mm],
+    }  # fmt: skip
+
+
+def _remedy_json(remedy: Remedy | None) -> dict[str, Any] | None:
+    if remedy is None:
+        return None
+    return {
+        "piece": remedy.piece, "move_mm": [tidy(v) for v in remedy.move_mm], "turn_deg": tidy(remedy.turn_deg),
+        "raise_mm": tidy(remedy.raise_mm), "text": remedy.text,
+    }  # fmt: skip

@@ -1,0 +1,64 @@
+"""Run the checks: room in, ordered findings out."""
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import Any
+
+from geometry.check import VERDICTS, Finding, order, tidy, with_title
+from geometry.checks import CHECKS, ORDER
+from geometry.room import Accepted, Room
+from geometry.rules import RulePack, rule_pack
+from geometry.scene import Scene, build
+
+
+@dataclass(frozen=True)
+class Result:
+    """All findings of one layout, worst first."""
+
+    room: Room
+    pack: RulePack
+    findings: tuple[Finding, ...]
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """How many findings of each verdict, always all four."""
+        counted = Counter(finding.verdict for finding in self.findings)
+        return {verdict: counted[verdict] for verdict in VERDICTS}
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain values in a fixed order."""
+        return {
+            "room": self.room.name,
+            "rules": {"pack": self.pack.key, "edition": self.pack.edition},
+            "tolerance_mm": tidy(self.room.tolerance_mm),
+            "counts": self.counts,
+            "findings": [finding.as_json() for finding in self.findings],
+        }
+
+
+def check_scene(scene: Scene, only: frozenset[str] | None = None) -> tuple[Finding, ...]:
+    """Findings of every check, worst first; only those about the pieces in ``only`` when that is given."""
+    found = [with_title(finding, check) for check in CHECKS for finding in check.find(scene, only)]
+    return tuple(order((_accepted(scene.room, finding) for finding in found), ORDER))
+
+
+def check_room(room: Room) -> Result:
+    """Check a whole room, without remedies."""
+    return Result(room, rule_pack(room.rules), check_scene(build(room)))
+
+
+def _accepted(room: Room, finding: Finding) -> Finding:
+    if finding.verdict != "put-right":
+        return finding
+    found = _acceptance(room, finding)
+    return replace(finding, accepted=found) if found else finding
+
+
+def _acceptance(room: Room, finding: Finding) -> Accepted | None:
+    about = {*finding.pieces, *finding.against}
+    for piece_id in finding.pieces:
+        piece = room.piece(piece_id)
+        for accepted in piece.accepted if piece else ():
+            if accepted.check == finding.check and set(accepted.about) <= about:
+                return accepted
+    return None

@@ -1,0 +1,73 @@
+"""What no drawing can settle: questions that somebody must answer on site.
+
+>>> from geometry.samples import box_kit, piece, sample_scene
+>>> boiler = box_kit("boiler", traits=["gas"], stands_on="wall", base_mm=1150, dry_kg=36)
+>>> [f.topic for f in find(sample_scene([boiler], [piece(boiler, 1200, 1600)]))]
+['manuals', 'hidden', 'wall-build', 'gas']
+"""
+
+from collections.abc import Callable, Iterator
+
+from geometry.check import Check, Finding
+from geometry.rules import Source
+from geometry.scene import Placed, Scene
+from geometry.words import listed, within
+
+ID = "look-on-site"
+WALL_WEIGHT_KG = 25.0
+"""Hung kit from this weight on asks what the wall is made of (common practice, no source)."""
+
+Asked = tuple[str, str, Callable[[Placed], bool]]
+
+_BY_KIT: tuple[Asked, ...] = (
+    ("manuals", "Has the maker's manual been read? These sizes are typical: {names}.", lambda p: _typical(p)),
+    ("hidden", "Are there pipes, cables or studs in the wall where kit is fixed?", lambda p: p.kit.stands_on == "wall"),
+    ("wall-build", "What is the wall made of where this hangs: {names}?", lambda p: _heavy_on_wall(p)),
+    ("gas", "Has a registered gas engineer looked at flue, gas pipe and air for: {names}?", lambda p: p.kit.has("gas")),
+    ("unvented", "Is the water pressure and flow enough, and who is qualified to fit: {names}?",
+     lambda p: p.kit.has("unvented-store")),
+    ("electricity", "Has an electrician looked at circuits, bonding and isolation for: {names}?",
+     lambda p: p.kit.has("electrical")),
+)  # fmt: skip
+
+
+def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
+    """One question for each topic that some piece raises, then those that the room itself raises."""
+    if only is not None:
+        return
+    for topic, question, raised in _BY_KIT:
+        about = [placed for placed in scene.placed if raised(placed)]
+        if about and not (topic == "wall-build" and _walls_known(scene)):
+            names = listed(sorted({within(placed.name) for placed in about}))
+            yield _ask(topic, question.format(names=names), tuple(placed.id for placed in about))
+    for door in scene.room.doors:
+        if door.planned:
+            yield _ask(f"planned-{door.id}", f"Door {door.id} is still to come: will it be as drawn?", (), (door.id,))
+
+
+def _ask(topic: str, question: str, pieces: tuple[str, ...], against: tuple[str, ...] = ()) -> Finding:
+    return Finding(ID, "not-checked", question, pieces, against, topic=topic, question=question)
+
+
+def _typical(placed: Placed) -> bool:
+    return placed.kit.basis in ("typical", "memory") and not placed.piece.changes
+
+
+def _heavy_on_wall(placed: Placed) -> bool:
+    mass = placed.kit.full_kg
+    return placed.kit.stands_on == "wall" and (mass is None or mass >= WALL_WEIGHT_KG)
+
+
+def _walls_known(scene: Scene) -> bool:
+    known = {wall.edge for wall in scene.room.walls if wall.build != "unknown"}
+    return len(known) == len(scene.edges)
+
+
+CHECK = Check(
+    id=ID,
+    title="What no drawing can settle has been looked at on site",
+    failing_title="Something must be looked at on site",
+    reason="Walls, floors, pipes in walls, water pressure, gas and circuits cannot be judged from a drawing.",
+    source=Source("Common practice, no source", "survey questions", "", "common practice"),
+    find=find,
+)

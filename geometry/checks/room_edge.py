@@ -1,0 +1,245 @@
+"""A piece goes through the edge of the room: wall, soffit, beam, ceiling, floor or fixture; or it hangs on nothing.
+
+Measured as the depth past the wall's face, the height above the soffit at its lowest point over the piece, or the
+depth into a fixture. A back on its wall and a base on the floor are contact. Kit that hangs needs a solid wall or
+fixture behind it (lighter things hang on their own pipes); kit that stands needs the floor, or something whose top
+is at its base; neither may stand in, or hang across, a doorway or a window.
+
+>>> from geometry.samples import box_kit, piece, sample_scene
+>>> tank = box_kit("tank")
+>>> [(f.against, f.short, f.message) for f in find(sample_scene([tank], [piece(tank, 260, 1600)]))]
+[(('edge:3',), 40.0, 'Tank goes 40 mm into the left wall.')]
+"""
+
+from collections.abc import Iterator
+
+from shapely.geometry import Point as PlanPoint
+from shapely.geometry import Polygon
+
+from geometry.ceilings import lowest_over
+from geometry.check import TIGHT, Check, Finding, Where, area, judge, mm
+from geometry.clearing import first_met, side_probe
+from geometry.rules import Source
+from geometry.scene import Placed, Scene, Solid, bounds_of
+from geometry.shapes import overlap_mm
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.walls import Edge, slot
+from geometry.words import named, start, wall_name, within
+
+ID = "room-edge"
+STAND_OFF_MM = 60.0
+"""A frame or batten between wall and back takes up to this much (common practice, no source)."""
+HANGS_ON_PIPES_KG = 5.0
+"""Lighter kit is carried by the pipes it is in (common practice, no source)."""
+LEVEL_MM = 5.0
+"""A base within this of the top below it stands on it."""
+
+
+def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
+    """Every way in which a piece leaves the room, or one finding without fault."""
+    solids = [(placed, solid) for placed in scene.placed if _wanted(placed, only) for solid in placed.solids()]
+    near = scene.near([bounds_of(s.plan, s.from_mm, s.to_mm) for _, s in solids])
+    faults: dict[str, list[Finding]] = {}
+    for (placed, solid), others in zip(solids, near, strict=True):
+        found = [*_through_walls(scene, placed, solid, others), *_into_fixtures(scene, placed, solid, others)]
+        found += [*_above(scene, placed, solid), *_in_doorways(scene, placed, solid)]
+        faults.setdefault(placed.id, []).extend(found)
+    for placed in scene.placed:
+        if _wanted(placed, only):
+            found = [*_worst_of_each(faults.get(placed.id, [])), *_stands(scene, placed), *_hangs(scene, placed)]
+            yield from found or [_clear(placed)]
+    if only is None and scene.roof.flat_mm is None and not scene.roof.soffits and scene.placed:
+        yield _no_ceiling()
+
+
+def _wanted(placed: Placed, only: frozenset[str] | None) -> bool:
+    return only is None or placed.id in only
+
+
+def _clear(placed: Placed) -> Finding:
+    return Finding(ID, "no-fault", f"{start(placed.name)} stays inside the room.", (placed.id,), needed=0.0)
+
+
+def _no_ceiling() -> Finding:
+    return Finding(
+        ID, "not-checked", "The ceiling is not measured: nothing was checked against it.", (), ("ceiling",),
+        question="How high is the ceiling, and does it slope or have a beam?",
+    )  # fmt: skip
+
+
+def _worst_of_each(found: list[Finding]) -> list[Finding]:
+    """One finding for each thing that is met: the worst of the body and what sticks out of it."""
+    worst: dict[tuple[str, ...], Finding] = {}
+    for finding in found:
+        key = (finding.topic, *finding.against)
+        if key not in worst or (finding.short or 0, finding.needed or 0) > (
+            worst[key].short or 0,
+            worst[key].needed or 0,
+        ):
+            worst[key] = finding
+    return list(worst.values())
+
+
+def _through_walls(scene: Scene, placed: Placed, solid: Solid, others: list[Solid]) -> Iterator[Finding]:
+    met = {o.owner for o in others if _is_wall(o) and overlap_mm(solid.plan, o.plan) > DEPTH_TOLERANCE_MM}
+    if not met and _is_outside(scene, solid):
+        yield _fault(placed, solid, (), "outside", "is outside the room", None)
+        return
+    depths = {edge.index: _past(edge, solid) for edge in scene.edges if edge.ref in met}
+    for index, depth in sorted(depths.items()):
+        other = _inner_corner_mate(scene, index, depths)
+        if other is not None and (depths[other], other) < (depth, index):
+            continue
+        if depth > DEPTH_TOLERANCE_MM:
+            text = f"goes {mm(depth)} into {wall_name(scene, index)}"
+            yield _fault(placed, solid, (f"edge:{index}",), "wall", text, depth)
+
+
+def _is_wall(solid: Solid) -> bool:
+    return solid.part == "wall" and solid.owner.startswith("edge:")
+
+
+def _past(edge: Edge, solid: Solid) -> float:
+    """How far a solid reaches past the face of a wall."""
+    return solid.plan.radius_mm - min(edge.measure(point)[1] for point in solid.plan.points)
+
+
+def _inner_corner_mate(scene: Scene, index: int, depths: dict[int, float]) -> int | None:
+    """At a corner that juts into the room either wall's depth would do: the neighbour met as well, if there is one."""
+    n = len(scene.edges)
+    for a, b in ((index, (index + 1) % n), ((index - 1) % n, index)):
+        (ux, uy), (vx, vy) = scene.edges[a].along, scene.edges[b].along
+        if ux * vy - uy * vx < 0 and a in depths and b in depths:
+            return a if b == index else b
+    return None
+
+
+def _is_outside(scene: Scene, solid: Solid) -> bool:
+    if solid.part != "body" or Polygon(scene.room.outline_mm).distance(PlanPoint(solid.plan.centre)) < 1:
+        return False
+    return not any(overlap_mm(solid.plan, slot(scene.room, door)) > DEPTH_TOLERANCE_MM for door in scene.room.doors)
+
+
+def _into_fixtures(scene: Scene, placed: Placed, solid: Solid, others: list[Solid]) -> Iterator[Finding]:
+    for other in others:
+        depth = overlap_mm(solid.plan, other.plan) if other.part == "fixture" else 0.0
+        if depth > DEPTH_TOLERANCE_MM:
+            text = f"goes {mm(depth)} into {named(scene, other.owner)}"
+            yield _fault(placed, solid, (other.owner,), "fixture", text, depth)
+
+
+def _above(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding]:
+    low = lowest_over(scene.roof, solid.plan)
+    if low is None:
+        return
+    margin = low.height_mm - solid.to_mm
+    if margin < -DEPTH_TOLERANCE_MM:
+        text = f"goes {mm(-margin)} through {named(scene, low.name)}, which is {mm(low.height_mm)} up there"
+        yield _fault(placed, solid, (low.name,), "above", text, -margin)
+    elif low.name != "ceiling" and judge(max(0.0, margin), scene.room.tolerance_mm) == "look-again":
+        yield Finding(
+            ID, "look-again", f"{start(solid.what)} is {mm(margin)} under {named(scene, low.name)}. {TIGHT}",
+            (placed.id,), (low.name,), topic="above",
+            title=f"{start(placed.name)} is close under {named(scene, low.name)}",
+            needed=0.0, found=margin, short=0.0, basis=placed.kit.basis, where=_place(solid),
+        )  # fmt: skip
+
+
+def _in_doorways(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding]:
+    for door in scene.room.doors:
+        depth = overlap_mm(solid.plan, slot(scene.room, door))
+        if depth > DEPTH_TOLERANCE_MM and solid.meets_band(door.sill_mm, door.head_mm):
+            text = f"stands {mm(depth)} into the doorway {door.id}"
+            yield _fault(placed, solid, (door.id,), "doorway", text, depth)
+
+
+def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
+    if placed.base_mm < -DEPTH_TOLERANCE_MM:
+        depth = -placed.base_mm
+        yield _fault(placed, next(placed.solids()), ("floor",), "floor", f"goes {mm(depth)} into the floor", depth)
+    if placed.kit.stands_on != "floor" or placed.base_mm <= max(placed.kit.base_mm, 0.0) + DEPTH_TOLERANCE_MM:
+        return
+    below = [
+        solid
+        for solid in scene.solids
+        if solid.owner != placed.id
+        and abs(solid.to_mm - placed.base_mm) <= LEVEL_MM
+        and any(overlap_mm(part, solid.plan) > DEPTH_TOLERANCE_MM for part in placed.body)
+    ]
+    if not below:
+        text = f"stands on nothing: its base is {mm(placed.base_mm)} above the floor"
+        yield _fault(placed, next(placed.solids()), (), "nothing-below", text, placed.base_mm)
+
+
+def _hangs(scene: Scene, placed: Placed) -> Iterator[Finding]:
+    mass = placed.kit.full_kg
+    if placed.kit.stands_on != "wall":
+        return
+    (met, _), = first_met(scene, [side_probe(placed, "behind")])  # fmt: skip
+    gap = met.found_mm if met else None
+    heavy = mass is None or mass >= HANGS_ON_PIPES_KG
+    if heavy and (gap is None or gap > STAND_OFF_MM):
+        far = "nothing is behind it" if gap is None else f"the nearest is {mm(gap)} behind its back"
+        yield _fault(
+            placed,
+            next(placed.solids()),
+            (),
+            "no-wall",
+            f"hangs on no wall: {far}",
+            (gap or 0) - STAND_OFF_MM if gap else None,
+        )
+    elif gap is not None and gap <= STAND_OFF_MM:
+        yield from _over_openings(scene, placed)
+
+
+def _over_openings(scene: Scene, placed: Placed) -> Iterator[Finding]:
+    back = placed.direction("behind")
+    spans = [(d.id, d.edge, d.from_mm, d.clear_mm, d.sill_mm, d.head_mm) for d in scene.room.doors]
+    spans += [(w.id, w.edge, w.from_mm, w.width_mm, w.sill_mm, w.head_mm) for w in scene.room.windows]
+    for ref, index, start_mm, width, low, high in spans:
+        edge = scene.edges[index]
+        if edge.inward[0] * back[0] + edge.inward[1] * back[1] > -0.99:
+            continue
+        along = [
+            edge.measure(p) for part in placed.body for p in (part.points if not part.radius_mm else [part.centre])
+        ]
+        reach = max(part.radius_mm for part in placed.body)
+        if min(inward for _, inward in along) - reach > STAND_OFF_MM:
+            continue
+        left, right = min(a for a, _ in along) - reach, max(a for a, _ in along) + reach
+        over = min(right, start_mm + width) - max(left, start_mm)
+        tall = min(placed.top_mm, high) - max(placed.base_mm, low)
+        if over > DEPTH_TOLERANCE_MM and tall > DEPTH_TOLERANCE_MM:
+            text = f"hangs {mm(over)} across {named(scene, ref)}, where there is no wall to carry it"
+            yield _fault(placed, next(placed.solids()), (ref,), "opening", text, over)
+
+
+def _place(solid: Solid) -> Where:
+    return Where(area(solid.plan), solid.from_mm, solid.to_mm)
+
+
+_TITLES = {
+    "wall": "{} is in the wall", "outside": "{} is outside the room", "fixture": "{} is in the way of the building",
+    "above": "{} is too high for the ceiling", "doorway": "{} stands in the doorway", "floor": "{} is in the floor",
+    "nothing-below": "{} stands on nothing", "no-wall": "{} hangs on nothing", "opening": "{} hangs across an opening",
+}  # fmt: skip
+
+
+def _fault(
+    placed: Placed, solid: Solid, against: tuple[str, ...], topic: str, text: str, depth: float | None
+) -> Finding:
+    return Finding(
+        ID, "put-right", f"{start(solid.what)} {text}.", (placed.id,), against, topic=topic,
+        title=_TITLES[topic].format(start(within(placed.name))), needed=0.0,
+        found=None if depth is None else -depth, short=depth, basis=placed.kit.basis, where=_place(solid),
+    )  # fmt: skip
+
+
+CHECK = Check(
+    id=ID,
+    title="Every piece stays inside the room and stands or hangs on something",
+    failing_title="Something goes through the edge of the room",
+    reason="A label gives the body; what sticks out, a sloping soffit or a beam is found on the day.",
+    source=Source("Geometry", "the room as measured, bodies and what sticks out of them", "", "typical"),
+    find=find,
+)

@@ -1,0 +1,152 @@
+"""The free room a piece needs on each side, so that a person can work on it.
+
+The body slides out of that side over its own height; how far it gets before it meets something solid is what is
+there. Spaces may share floor with spaces. A space may run out through an open doorway, below its head. Above, the
+measure is to the lowest thing over the body; below, to the highest thing under it.
+
+>>> from geometry.samples import box_kit, piece, sample_scene
+>>> boiler = box_kit("boiler", space=[{"side": "front", "mm": 600, "why": "the case comes off forwards"}])
+>>> shelf = box_kit("shelf", 600, 300, 400, name="Shelving")
+>>> scene = sample_scene([boiler, shelf], [piece(boiler, 1000, 1600), piece(shelf, 1000, 750)])
+>>> [(f.needed, f.found, f.short, f.message) for f in find(scene)]
+[(600.0, 500.0, 100.0, 'Boiler needs 600 mm in front; the shelving leaves 500 mm.')]
+"""
+
+from collections.abc import Iterator
+
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, area, judge, mm
+from geometry.clearing import Met, Probe, first_met, side_probe, swept
+from geometry.kit import Space
+from geometry.rules import Source
+from geometry.saved import Basis
+from geometry.scene import Placed, Scene
+from geometry.shapes import overlap_mm
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.walls import slot
+from geometry.words import named, start, within
+
+ID = "service-space"
+SIDE_WORDS = {
+    "front": "in front", "behind": "behind", "left": "on its left", "right": "on its right",
+    "above": "above", "below": "below",
+}  # fmt: skip
+
+
+def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
+    """One finding for each space; a second where a movable piece stands in it too."""
+    wanted = [
+        (placed, space)
+        for placed in scene.placed
+        if only is None or placed.id in only
+        for space in placed.kit.space
+        if space.mm > 0
+    ]
+    probes = [side_probe(placed, space.side, space.from_mm, space.to_mm) for placed, space in wanted]
+    for (placed, space), probe, (fixed, loose) in zip(wanted, probes, first_met(scene, probes), strict=True):
+        yield from _judged(scene, placed, space, probe, fixed, loose)
+
+
+def _judged(
+    scene: Scene, placed: Placed, space: Space, probe: Probe, fixed: Met | None, loose: Met | None
+) -> Iterator[Finding]:
+    if fixed is None and space.side == "above":
+        yield _unknown(placed, space)
+        return
+    tolerance = scene.room.tolerance_mm
+    found = fixed.found_mm if fixed else None
+    verdict = judge(found - space.mm, tolerance, space.need) if found is not None else "no-fault"
+    blocked = loose is not None and loose.found_mm < space.mm - DEPTH_TOLERANCE_MM
+    if verdict != "no-fault" or not blocked:
+        yield _finding(scene, placed, space, probe, fixed, verdict)
+    if blocked and loose is not None:
+        yield _move_first(scene, placed, space, probe, loose)
+
+
+def _finding(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met | None, verdict: Verdict) -> Finding:
+    needs = f"{start(placed.name)} needs {mm(space.mm)} {SIDE_WORDS[space.side]}"
+    found = met.found_mm if met else None
+    if found is None or met is None:
+        text = f"{needs}; nothing stands in the way."
+    elif verdict == "no-fault":
+        text = f"{needs}; {mm(found)} is there."
+    elif found < space.mm:
+        text = f"{needs}; {named(scene, met.owner)} leaves {mm(found)}."
+    else:
+        text = f"{needs}; {mm(found)} is there to {named(scene, met.owner)}. {TIGHT}"
+    return Finding(
+        ID, verdict, text + _through_door(scene, probe, space), (placed.id,),
+        (met.owner,) if met and verdict != "no-fault" else (), space.side,
+        title=_title(placed, space, verdict), needed=space.mm, found=found,
+        short=max(0.0, space.mm - found) if found is not None else None,
+        reason=start(space.why) + "." if space.why else "", basis=_basis(placed, space),
+        where=_where(placed, space, probe),
+    )  # fmt: skip
+
+
+def _move_first(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met) -> Finding:
+    text = (
+        f"{start(placed.name)} needs {mm(space.mm)} {SIDE_WORDS[space.side]}; {named(scene, met.owner)} leaves "
+        f"{mm(met.found_mm)}. It can be moved: move {named(scene, met.owner)} first."
+    )
+    return Finding(
+        ID, "look-again", text, (placed.id,), (met.owner,), space.side, topic="move-first",
+        title=f"{start(within(placed.name))}: move something before working {SIDE_WORDS[space.side]}",
+        needed=space.mm, found=met.found_mm, short=space.mm - met.found_mm,
+        reason=start(space.why) + "." if space.why else "", basis=_basis(placed, space),
+        where=_where(placed, space, probe),
+    )  # fmt: skip
+
+
+def _unknown(placed: Placed, space: Space) -> Finding:
+    return Finding(
+        ID, "not-checked", f"{start(placed.name)} needs {mm(space.mm)} above; the ceiling is not measured.",
+        (placed.id,), ("ceiling",), "above", needed=space.mm, basis=_basis(placed, space),
+        question=f"How high is the ceiling over the {within(placed.name)}?",
+    )  # fmt: skip
+
+
+def _title(placed: Placed, space: Space, verdict: Verdict) -> str:
+    if verdict == "no-fault":
+        return ""
+    if verdict == "look-again" and space.need == "must":
+        return f"{start(placed.name)}: tight {SIDE_WORDS[space.side]}"
+    return f"{start(placed.name)}: not enough room {SIDE_WORDS[space.side]}"
+
+
+def _basis(placed: Placed, space: Space) -> Basis:
+    change = placed.piece.changes.get(f"space_{space.side}_mm")
+    return change.basis if change else placed.kit.basis
+
+
+def _where(placed: Placed, space: Space, probe: Probe) -> Where:
+    """The strip the body sweeps, for drawing."""
+    if space.side == "above":
+        return Where(area(placed.body[0]), placed.top_mm, placed.top_mm + space.mm)
+    if space.side == "below":
+        return Where(area(placed.body[0]), placed.base_mm - space.mm, placed.base_mm)
+    strips = [swept(part, probe.direction, space.mm) for part in placed.body]
+    return Where(area(max(strips, key=lambda s: s.area_mm2)), probe.from_mm, probe.to_mm)
+
+
+def _through_door(scene: Scene, probe: Probe, space: Space) -> str:
+    if space.side in ("above", "below"):
+        return ""
+    for door in scene.room.doors:
+        opening = slot(scene.room, door)
+        for part in probe.parts:
+            if overlap_mm(swept(part, probe.direction, space.mm), opening) > DEPTH_TOLERANCE_MM:
+                return f" It runs out through door {door.id}, which must stand open."
+    return ""
+
+
+CHECK = Check(
+    id=ID,
+    title="Every piece has its working space",
+    failing_title="Not enough room to work",
+    reason="A person must be able to get at each side that is worked on, with both hands and the cover off.",
+    source=Source(
+        "Maker's manual of each piece; until it is read, typical spaces from memory of common British kit",
+        "service clearances", "", "typical",
+    ),
+    find=find,
+)  # fmt: skip

@@ -1,0 +1,118 @@
+"""How far something can slide, rise or sink before it meets what is solid: shared by the checks of working room."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from geometry.ceilings import lowest_over, too_low
+from geometry.saved import FARTHEST_MM, Side
+from geometry.scene import Box6, Placed, Scene, Solid
+from geometry.shapes import Footprint, hull, overlap_mm, slide_mm
+from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+
+
+@dataclass(frozen=True)
+class Probe:
+    """Something that moves straight in one direction: its parts, its height band, and whose it is."""
+
+    owner: str
+    parts: tuple[Footprint, ...]
+    from_mm: float
+    to_mm: float
+    direction: Point3
+
+    @property
+    def sweep(self) -> Box6:
+        """Bounds of everything it may reach."""
+        bounds = [part.bounds for part in self.parts]
+        x0, y0 = min(b[0] for b in bounds), min(b[1] for b in bounds)
+        x1, y1 = max(b[2] for b in bounds), max(b[3] for b in bounds)
+        low = [x0, y0, self.from_mm, x1, y1, self.to_mm]
+        for axis, step in enumerate(self.direction):
+            if step < -1e-9:
+                low[axis] = -FARTHEST_MM
+            elif step > 1e-9:
+                low[axis + 3] = FARTHEST_MM
+        return (low[0], low[1], low[2], low[3], low[4], low[5])
+
+
+@dataclass(frozen=True)
+class Met:
+    """The first thing met: how far away, whose, what people call it, and whether it can be moved away."""
+
+    found_mm: float
+    owner: str
+    what: str
+    movable: bool = False
+
+
+def side_probe(placed: Placed, side: Side, from_mm: float | None = None, to_mm: float | None = None) -> Probe:
+    """The body of a piece as it slides out of one of its sides, over its own height band or the one given."""
+    low = placed.base_mm if from_mm is None else placed.base_mm + from_mm
+    high = placed.top_mm if to_mm is None else placed.base_mm + to_mm
+    return Probe(placed.id, placed.body, low, high, placed.direction(side))
+
+
+def first_met(scene: Scene, probes: Sequence[Probe]) -> list[tuple[Met | None, Met | None]]:
+    """For each probe: (the first fixed thing it meets, the first movable thing nearer than that)."""
+    found = []
+    for probe, solids in zip(probes, scene.near([probe.sweep for probe in probes]), strict=True):
+        level = abs(probe.direction[2]) < 0.5
+        met = _met_level(scene, probe, solids) if level else _met_upright(scene, probe, solids)
+        fixed = min((m for m in met if not m.movable), key=_nearest, default=None)
+        loose = min((m for m in met if m.movable), key=_nearest, default=None)
+        if fixed and loose and loose.found_mm >= fixed.found_mm:
+            loose = None
+        found.append((fixed, loose))
+    return found
+
+
+def _nearest(met: Met) -> tuple[float, str, str]:
+    return (met.found_mm, met.owner, met.what)
+
+
+def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]:
+    heading: Point = (probe.direction[0], probe.direction[1])
+    found = []
+    for solid in solids:
+        if solid.owner == probe.owner or not solid.meets_band(probe.from_mm, probe.to_mm):
+            continue
+        far = _slide(probe.parts, solid.plan, heading)
+        if far is not None:
+            found.append(Met(far, solid.owner, solid.what, solid.movable))
+    for name, region in too_low(scene.roof, probe.to_mm - DEPTH_TOLERANCE_MM):
+        far = _slide(probe.parts, region, heading)
+        if far is not None:
+            found.append(Met(far, name, name))
+    return found
+
+
+def _slide(parts: tuple[Footprint, ...], other: Footprint, heading: Point) -> float | None:
+    far = [slide for part in parts if (slide := slide_mm(part, other, heading)) is not None]
+    return min(far, default=None)
+
+
+def _met_upright(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]:
+    up = probe.direction[2] > 0
+    found = []
+    for solid in solids:
+        gap = solid.from_mm - probe.to_mm if up else probe.from_mm - solid.to_mm
+        ahead = solid.to_mm - probe.to_mm if up else probe.from_mm - solid.from_mm
+        if solid.owner == probe.owner or solid.part == "wall" or ahead <= DEPTH_TOLERANCE_MM:
+            continue
+        if any(overlap_mm(part, solid.plan) > DEPTH_TOLERANCE_MM for part in probe.parts):
+            found.append(Met(max(0.0, gap), solid.owner, solid.what, solid.movable))
+    if not up:
+        return [*found, Met(max(0.0, probe.from_mm), "floor", "the floor")]
+    lows = [low for part in probe.parts if (low := lowest_over(scene.roof, part))]
+    return found + [Met(max(0.0, low.height_mm - probe.to_mm), low.name, f"the {low.name}") for low in lows]
+
+
+def swept(part: Footprint, direction: Point3, length_mm: float) -> Footprint:
+    """The convex area that a part covers when it slides that far.
+
+    >>> from geometry.shapes import box
+    >>> swept(box(0, 0, 1, 1), (0.0, 1.0, 0.0), 5).bounds
+    (0.0, 0.0, 1.0, 6.0)
+    """
+    dx, dy = direction[0] * length_mm, direction[1] * length_mm
+    return Footprint(hull([*part.points, *((x + dx, y + dy) for x, y in part.points)]), part.radius_mm)

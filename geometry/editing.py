@@ -1,0 +1,162 @@
+"""Changes to a room: a room in, a new room out, the changed part and the whole validated again.
+
+Every function raises UnknownThing for a piece that the room has not got, and RoomError, with a sentence for the
+person who typed it, for a figure that cannot be.
+"""
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from geometry.check import Remedy
+from geometry.errors import RoomError, UnknownThing
+from geometry.kit import Change, may_change
+from geometry.room import Accepted, Piece, Room
+from geometry.saved import FARTHEST_MM
+from geometry.shelf import find_kit
+from geometry.sound import check_sound
+from geometry.units import Point
+
+MOST_PIECES = 400
+
+_FAR = f"{FARTHEST_MM:,.0f} mm"
+_REFUSED = {
+    "at_mm": f"A piece stands within {_FAR} of the room's first corner. Correct the place: lengths are in millimetres.",
+    "base_mm": f"A base is at most {_FAR} up or down. Correct it: heights are in millimetres from finished floor.",
+    "turn_deg": "A turn is a number of degrees, such as 90.",
+    "name": "A name is at most 120 characters long. Shorten it.",
+    "changes": "A figure is a number from 0 to 100,000, with a note of at most 4,000 characters. Correct it.",
+    "accepted": "An acceptance needs a name, a reason and a date, the first two at most 120 characters long.",
+}
+
+
+def piece_of(room: Room, piece_id: str) -> Piece:
+    """The piece of that id."""
+    piece = room.piece(piece_id)
+    if piece is None:
+        known = ", ".join(p.id for p in room.pieces) or "nothing yet"
+        raise UnknownThing(
+            f"This room has no piece called {piece_id}. It has: {known}. "
+            "It may have been taken out on another screen: open the room again."
+        )
+    return piece
+
+
+def moved(
+    room: Room, piece_id: str, at_mm: Point, *, turn_deg: float | None = None, base_mm: float | None = None
+) -> Room:
+    """The room with one piece put at a plan point (mm); turned and raised too where that is given."""
+    new: dict[str, Any] = {"at_mm": (float(at_mm[0]), float(at_mm[1]))}
+    if turn_deg is not None:
+        new["turn_deg"] = turn_deg % 360
+    if base_mm is not None:
+        new["base_mm"] = float(base_mm)
+    return _with(room, piece_id, **new)
+
+
+def turned(room: Room, piece_id: str, turn_deg: float) -> Room:
+    """The room with one piece facing that way (degrees anticlockwise, 0 faces the reader)."""
+    return _with(room, piece_id, turn_deg=turn_deg % 360)
+
+
+def raised(room: Room, piece_id: str, base_mm: float) -> Room:
+    """The room with the base of one piece at that height above finished floor (mm)."""
+    return _with(room, piece_id, base_mm=float(base_mm))
+
+
+def renamed(room: Room, piece_id: str, name: str) -> Room:
+    """The room with one piece called something else; an empty name gives back the name of its kind."""
+    return _with(room, piece_id, name=name.strip() or None)
+
+
+def pinned(room: Room, piece_id: str, pinned: bool) -> Room:
+    """The room with one piece kept where it is when pieces are arranged, or let go."""
+    return _with(room, piece_id, pinned=pinned)
+
+
+def changed(room: Room, piece_id: str, figure: str, change: Change | None) -> Room:
+    """The room with one figure of one piece replaced; None gives back the figure of its kind."""
+    if not may_change(figure):
+        raise RoomError(f"A piece has no figure called {figure}. Sizes, weights and spaces can be changed.")
+    changes = {name: old for name, old in piece_of(room, piece_id).changes.items() if name != figure}
+    if change is not None:
+        changes[figure] = change
+    return _with(room, piece_id, changes=changes)
+
+
+def accepted(room: Room, piece_id: str, acceptance: Accepted) -> Room:
+    """The room with a put-right accepted in writing; one for the same check and things takes the older one's place."""
+    piece = piece_of(room, piece_id)
+    kept = tuple(old for old in piece.accepted if (old.check, old.about) != (acceptance.check, acceptance.about))
+    return _with(room, piece_id, accepted=(*kept, acceptance))
+
+
+def withdrawn(room: Room, piece_id: str, acceptance: Accepted) -> Room:
+    """The room with an acceptance taken back."""
+    piece = piece_of(room, piece_id)
+    return _with(room, piece_id, accepted=tuple(old for old in piece.accepted if old != acceptance))
+
+
+def cured(room: Room, remedy: Remedy) -> Room:
+    """The room with a remedy's move, turn and lift made."""
+    piece = piece_of(room, remedy.piece)
+    at_mm = (piece.at_mm[0] + remedy.move_mm[0], piece.at_mm[1] + remedy.move_mm[1])
+    base_mm = None
+    if remedy.raise_mm:
+        base_mm = _base_mm(room, piece) + remedy.raise_mm
+    return moved(room, piece.id, at_mm, turn_deg=piece.turn_deg + remedy.turn_deg, base_mm=base_mm)
+
+
+def added(room: Room, kit_key: str, at_mm: Point, *, turn_deg: float = 0.0, base_mm: float | None = None) -> Room:
+    """The room with one more piece, the last of ``pieces``; UnknownKit when there is no such kind."""
+    if all(kit.key != kit_key for kit in room.kit):
+        find_kit(kit_key)
+    if len(room.pieces) >= MOST_PIECES:
+        raise RoomError(f"A room holds at most {MOST_PIECES} pieces. Take one out first.")
+    new = Piece(id=free_id(room), kit=kit_key, at_mm=(0.0, 0.0))
+    return moved(
+        room.model_copy(update={"pieces": (*room.pieces, new)}), new.id, at_mm, turn_deg=turn_deg, base_mm=base_mm
+    )
+
+
+def removed(room: Room, piece_id: str) -> Room:
+    """The room without one piece, and without the pipes that start at it."""
+    piece_of(room, piece_id)
+    return _checked(
+        room,
+        pieces=tuple(piece for piece in room.pieces if piece.id != piece_id),
+        pipes=tuple(pipe for pipe in room.pipes if pipe.from_.piece != piece_id),
+    )
+
+
+def free_id(room: Room) -> str:
+    """An id for one more piece: p and a number above every such id, so that no old note means the new piece.
+
+    >>> free_id(Room(format="elbowroom-room", format_version=1, name="x", outline_mm=((0, 0), (9, 0), (0, 9))))
+    'p1'
+    """
+    groups = (room.pieces, room.doors, room.windows, room.fixtures, room.keep_free, room.outlets, room.pipes)
+    taken = [thing.id for group in groups for thing in group]
+    return f"p{1 + max((int(name[1:]) for name in taken if name[0] == 'p' and name[1:].isdecimal()), default=0)}"
+
+
+def _with(room: Room, piece_id: str, **new: Any) -> Room:
+    old = piece_of(room, piece_id)
+    try:
+        piece = Piece.model_validate({**{name: getattr(old, name) for name in Piece.model_fields}, **new})
+    except ValidationError as error:
+        raise RoomError(_REFUSED[str(error.errors()[0]["loc"][0])]) from None
+    return _checked(room, pieces=tuple(piece if p.id == piece_id else p for p in room.pieces))
+
+
+def _checked(room: Room, **new: Any) -> Room:
+    after = room.model_copy(update=new)
+    check_sound(after)
+    return after
+
+
+def _base_mm(room: Room, piece: Piece) -> float:
+    if piece.base_mm is not None:
+        return piece.base_mm
+    own = next((kit for kit in room.kit if kit.key == piece.kit), None)
+    return (own or find_kit(piece.kit)).base_mm

@@ -1,0 +1,162 @@
+"""Read and write room files: one clear sentence for everything that is wrong, nothing half loaded."""
+
+import json
+from typing import Any, NoReturn
+
+from pydantic import ValidationError
+
+from geometry.errors import UnreadableFile
+from geometry.room import FORMAT, Room
+from geometry.sound import check_sound
+from geometry.upgrade import upgraded
+
+LARGEST_BYTES = 2_000_000
+"""A room of 400 pieces, each with changes, is under 300 kB."""
+
+
+def read_room(text: str | bytes) -> Room:
+    """A room file as a checked Room.
+
+    Raises
+    ------
+    RoomError
+        With one sentence that says what is wrong, where in the file, and what to do.
+    """
+    return room_from(_parsed(text))
+
+
+def room_from(data: Any) -> Room:
+    """Plain values, as JSON gives them, as a checked Room."""
+    if not isinstance(data, dict):
+        raise UnreadableFile("The file is JSON, but not a room: a room file is one object in { }.")
+    if data.get("format") != FORMAT:
+        raise UnreadableFile(f'This is not an Elbowroom room: its "format" should be "{FORMAT}".')
+    try:
+        room = Room.model_validate(upgraded(data))
+    except ValidationError as error:
+        raise UnreadableFile(_sentence(error, data)) from None
+    check_sound(room)
+    return room
+
+
+def write_room(room: Room) -> str:
+    """The room as JSON text, always the same for the same room: defaults left out, whole numbers whole."""
+    data = room.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    first = {"format": room.format, "format_version": room.format_version, "name": room.name}
+    return json.dumps(_whole({**first, **data}), ensure_ascii=False, indent=1) + "\n"
+
+
+def _whole(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _whole(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_whole(item) for item in value]
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
+    return value
+
+
+def _parsed(text: str | bytes) -> Any:
+    if len(text) > LARGEST_BYTES:
+        size = len(text) / 1e6
+        raise UnreadableFile(f"The file is {size:.1f} MB; a room file is under 2 MB. Is it the right file?")
+    try:
+        if isinstance(text, bytes):
+            text = text.decode("utf-8-sig")
+        return json.loads(text, parse_constant=_not_a_number, object_pairs_hook=_no_twice)
+    except UnicodeDecodeError:
+        raise UnreadableFile("The file is not text in UTF-8. Is it the right file?") from None
+    except json.JSONDecodeError as error:
+        raise UnreadableFile(
+            f"The file is not JSON: line {error.lineno}, column {error.colno}: {error.msg.lower()}."
+        ) from None
+    except RecursionError:
+        raise UnreadableFile("The file is nested too deeply to be a room. Is it the right file?") from None
+
+
+def _not_a_number(word: str) -> NoReturn:
+    raise UnreadableFile(
+        f"The file holds {word} where a number should stand. Write the number, or null if not measured."
+    )
+
+
+def _no_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        keys = [key for key, _ in pairs]
+        twice = next(key for key in keys if keys.count(key) > 1)
+        raise UnreadableFile(f'"{twice}" stands twice in one object of the file. Take one of them out.')
+    return found
+
+
+def _sentence(error: ValidationError, data: dict[str, Any]) -> str:
+    """The first fault in words, with its place, and how many more there are."""
+    faults = error.errors(include_url=False)
+    first = faults[0]
+    more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+    return f"{_place(first['loc'], data)}: {_wrong(first)}{more}."
+
+
+def _place(loc: tuple[int | str, ...], data: Any) -> str:
+    """Where in the file, by ids where there are ids.
+
+    >>> _place(("pieces", 1, "turn_deg"), {"pieces": [{"id": "p1"}, {"id": "p2"}]})
+    'pieces, "p2", turn_deg'
+    """
+    words: list[str] = []
+    here = data
+    for step in loc:
+        here = _inside(here, step)
+        if isinstance(step, int):
+            known = (
+                next((here[k] for k in ("id", "key", "name") if isinstance(here.get(k), str)), None)
+                if isinstance(here, dict)
+                else None
+            )
+            words.append(f'"{known}"' if known else f"number {step + 1}")
+        else:
+            words.append(step)
+    return ", ".join(words) or "the file"
+
+
+def _inside(here: Any, step: int | str) -> Any:
+    try:
+        return here[step]
+    except (KeyError, IndexError, TypeError):
+        return None
+
+
+def _wrong(fault: Any) -> str:
+    kind, ctx = fault["type"], fault.get("ctx", {})
+    given = fault["input"]
+    shown = "" if isinstance(given, (dict, list, tuple)) else f", not {str(given)[:60]!r}"
+    fixed = {
+        "extra_forbidden": "this key is not part of a room file; take it out or correct its spelling",
+        "missing": "this is missing, and a room cannot do without it",
+        "finite_number": f"this should be a number{shown}",
+        "float_type": f"this should be a number{shown}",
+        "int_type": f"this should be a whole number{shown}",
+        "string_type": f"this should be text{shown}",
+        "bool_type": f"this should be true or false{shown}",
+        "tuple_type": "this should be a list in [ ]",
+        "model_type": "this should be an object in { }",
+        "dict_type": "this should be an object in { }",
+    }
+    limits = {
+        "greater_than": "this should be more than {gt:g}",
+        "greater_than_equal": "this should be {ge:g} or more",
+        "less_than": "this should be less than {lt:g}",
+        "less_than_equal": "this should be {le:g} or less",
+        "too_short": "this has {actual_length} entries and needs at least {min_length}",
+        "too_long": "this has more than {max_length} entries",
+        "literal_error": "this should be one of {expected}",
+        "string_too_long": "this is longer than {max_length} characters",
+        "string_too_short": "this is empty",
+        "string_pattern_mismatch": "this may hold only letters, digits, dots, dashes and underscores",
+    }
+    if kind in fixed:
+        return fixed[kind]
+    if kind in limits:
+        text = limits[kind].format(**ctx)
+        return text + (shown if kind.startswith(("greater", "less", "literal")) else "")
+    return str(fault["msg"]).removeprefix("Value error, ")

@@ -1,0 +1,260 @@
+"""The smallest move or turn that cures a finding and opens no other put-right.
+
+Every candidate is tried by running all the checks on the changed room before it is offered.
+
+Candidates for each piece that a finding names: the nearest clear spot (the free places of its body and of the spaces
+it needs, as a region of the plan: what is left of the room when the Minkowski sums with everything solid are taken
+out), the same along its own wall for kit that hangs, up or down for kit that hangs, and the three other turns.
+
+References
+----------
+T. Lozano-Perez, Spatial planning: a configuration space approach, IEEE Trans. Computers C-32 (1983).
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from math import ceil, copysign, floor, hypot
+
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
+
+from geometry.ceilings import too_low
+from geometry.check import Finding, Remedy, Verdict, mm
+from geometry.checking import check_scene
+from geometry.checks import CHECKS
+from geometry.clearing import side_probe, swept
+from geometry.kit import PLAN_SIDES
+from geometry.scene import Placed, Scene, with_piece
+from geometry.shapes import Footprint, hull, turned
+from geometry.units import DEPTH_TOLERANCE_MM, Point
+from geometry.words import towards, within
+
+FARTHEST_MOVE_MM = 4_000.0
+TURN_COUNTS_AS_MM = 400.0
+"""A turn is offered before a move longer than this."""
+RAISE_LIMIT_MM = 800.0
+
+_Key = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class _Try:
+    piece: str
+    move_mm: Point = (0.0, 0.0)
+    turn_deg: float = 0.0
+    raise_mm: float = 0.0
+
+    @property
+    def cost(self) -> float:
+        turn = TURN_COUNTS_AS_MM if self.turn_deg else 0.0
+        return turn + hypot(*self.move_mm) + abs(self.raise_mm)
+
+
+def with_remedies(scene: Scene, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings, each put-right with its remedy where one exists."""
+    every = tuple(findings)
+    return tuple(
+        replace(f, remedy=remedy_for(scene, f, every)) if f.verdict == "put-right" and f.accepted is None else f
+        for f in every
+    )
+
+
+def remedy_for(scene: Scene, finding: Finding, before: tuple[Finding, ...] | None = None) -> Remedy | None:
+    """The smallest move, turn or raise that cures a finding, or None.
+
+    ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
+    inside the survey tolerance, and the put-rights it leaves are some of those there were, none of them worse.
+    """
+    if finding.short is None or not finding.pieces:
+        return None
+    old = _wrongs(before if before is not None else check_scene(scene))
+    best: Remedy | None = None
+    for attempt in sorted(_attempts(scene, finding), key=lambda t: (t.cost, t.piece)):
+        if _cures(scene, finding, attempt, old):
+            best = _as_remedy(scene, attempt)
+            break
+    return best
+
+
+def applied(scene: Scene, remedy: Remedy) -> Scene:
+    """The room with a remedy made."""
+    return _made(scene, _Try(remedy.piece, remedy.move_mm, remedy.turn_deg, remedy.raise_mm))
+
+
+def _made(scene: Scene, attempt: _Try) -> Scene:
+    placed = scene.piece(attempt.piece)
+    assert placed is not None
+    x, y = placed.piece.at_mm
+    changes = {
+        "at_mm": (x + attempt.move_mm[0], y + attempt.move_mm[1]),
+        "turn_deg": (placed.piece.turn_deg + attempt.turn_deg) % 360,
+        "base_mm": placed.base_mm + attempt.raise_mm,
+    }
+    return with_piece(scene, placed.piece.model_copy(update=changes))
+
+
+def _place(finding: Finding) -> _Key:
+    """One check on one side of the same pieces, whatever stands in the way."""
+    return (finding.check, finding.topic, finding.side or "", *finding.pieces)
+
+
+def _wrongs(findings: Iterable[Finding]) -> dict[_Key, tuple[Verdict, float]]:
+    """The worst at each place where something is wrong: verdict and shortage in the check's own unit."""
+    worst: dict[_Key, tuple[Verdict, float]] = {}
+    for f in findings:
+        if f.verdict in ("put-right", "look-again"):
+            here = (f.verdict, f.short or 0.0)
+            was = worst.get(_place(f), ("look-again", -1.0))
+            worst[_place(f)] = max(was, here, key=lambda w: (w[0] == "put-right", w[1]))
+    return worst
+
+
+def _cures(scene: Scene, finding: Finding, attempt: _Try, old: dict[_Key, tuple[Verdict, float]]) -> bool:
+    there = _made(scene, attempt)
+    check = next(check for check in CHECKS if check.id == finding.check)
+    if _still_wrong(_wrongs(check.find(there, frozenset(finding.pieces))), finding):
+        return False
+    for place, (verdict, short) in _wrongs(check_scene(there)).items():
+        was, was_short = old.get(place, ("no-fault", 0.0))
+        if verdict == "put-right" and (was != "put-right" or short > was_short + 0.01):
+            return False
+        if verdict == "look-again" and was == "no-fault" and short > DEPTH_TOLERANCE_MM:
+            return False
+    return True
+
+
+def _still_wrong(after: dict[_Key, tuple[Verdict, float]], finding: Finding) -> bool:
+    verdict, short = after.get(_place(finding), ("no-fault", 0.0))
+    return verdict == "put-right" or (verdict == finding.verdict and short > DEPTH_TOLERANCE_MM)
+
+
+def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
+    for ref in dict.fromkeys((*finding.pieces, *finding.against)):
+        placed = scene.piece(ref)
+        if placed is None or placed.piece.pinned:
+            continue
+        for spare in (scene.room.tolerance_mm, 0.0):
+            move = _nearest_clear(scene, placed, spare)
+            if move is not None:
+                yield _Try(placed.id, move)
+        short = finding.short or 0.0
+        for spare in (scene.room.tolerance_mm, 0.0):
+            yield from _straight(placed, ceil(short + spare - 1e-6))
+        if placed.kit.stands_on == "wall":
+            continue
+        for turn in (90.0, 180.0, 270.0):
+            yield _Try(placed.id, turn_deg=turn)
+            yield from _turned_and_moved(scene, placed, turn)
+
+
+def _straight(placed: Placed, length: int) -> Iterator[_Try]:
+    if not 0 < length <= FARTHEST_MOVE_MM:
+        return
+    for side in PLAN_SIDES:
+        x, y, _ = placed.direction(side)
+        if side in ("front", "behind") and placed.kit.stands_on == "wall":
+            continue
+        yield _Try(placed.id, (x * length, y * length))
+    if placed.kit.stands_on == "wall" and length <= RAISE_LIMIT_MM:
+        yield _Try(placed.id, raise_mm=float(length))
+        if length < placed.base_mm:
+            yield _Try(placed.id, raise_mm=-float(length))
+
+
+def _turned_and_moved(scene: Scene, placed: Placed, turn: float) -> Iterator[_Try]:
+    again = _made(scene, _Try(placed.id, turn_deg=turn))
+    there = again.piece(placed.id)
+    assert there is not None
+    move = _nearest_clear(again, there, scene.room.tolerance_mm)
+    if move is not None and move != (0.0, 0.0):
+        yield _Try(placed.id, move, turn)
+
+
+def _nearest_clear(scene: Scene, placed: Placed, spare_mm: float) -> Point | None:
+    """The shortest move, in whole millimetres, after which the piece and its spaces are clear."""
+    outline = Polygon(scene.room.outline_mm)
+    x, y = placed.piece.at_mm
+    free: BaseGeometry = shapely.affinity.translate(outline, -x, -y)
+    free = free.difference(shapely.union_all(list(_blocked(scene, placed, spare_mm))))
+    if placed.kit.stands_on == "wall":
+        rx, ry, _ = placed.direction("right")
+        reach = FARTHEST_MOVE_MM
+        free = free.intersection(LineString([(-rx * reach, -ry * reach), (rx * reach, ry * reach)]))
+    if free.is_empty:
+        return None
+    nearest = nearest_points(shapely.Point(0.0, 0.0), free)[1]
+    move = (_outward(nearest.x), _outward(nearest.y))
+    return move if hypot(*move) <= FARTHEST_MOVE_MM else None
+
+
+def _outward(value: float) -> float:
+    """Round a move away from where it began, unless it is rounding itself."""
+    whole = floor(abs(value) + 1e-3) if abs(value) % 1 < 1e-3 else ceil(abs(value))
+    return copysign(float(whole), value) if whole else 0.0
+
+
+def _blocked(scene: Scene, placed: Placed, spare_mm: float) -> Iterator[Polygon]:
+    """Moves that put the piece, or a space that must be clear, into something solid."""
+    bodies = [(s.plan, s.from_mm, s.to_mm) for s in placed.solids()]
+    for plan, low, high in (*bodies, *_spaces(placed, spare_mm)):
+        for solid in scene.solids:
+            if solid.owner != placed.id and solid.meets_band(low, high):
+                yield _moves_into(plan, solid.plan)
+        for _, region in too_low(scene.roof, high - DEPTH_TOLERANCE_MM):
+            yield _moves_into(plan, region)
+    kept = [space for other in scene.placed if other.id != placed.id for space in _spaces(other, spare_mm)]
+    for plan, low, high in () if placed.movable else bodies:
+        for space, bottom, top in kept:
+            if min(high, top) - max(low, bottom) > DEPTH_TOLERANCE_MM:
+                yield _moves_into(plan, space)
+
+
+def _spaces(placed: Placed, spare_mm: float) -> list[tuple[Footprint, float, float]]:
+    found = []
+    for space in placed.kit.space:
+        if space.need != "must" or space.mm <= 0:
+            continue
+        probe = side_probe(placed, space.side, space.from_mm, space.to_mm)
+        for part in placed.body:
+            if space.side == "above":
+                found.append((part, placed.top_mm, placed.top_mm + space.mm + spare_mm))
+            elif space.side == "below":
+                found.append((part, placed.base_mm - space.mm - spare_mm, placed.base_mm))
+            else:
+                found.append((swept(part, probe.direction, space.mm + spare_mm), probe.from_mm, probe.to_mm))
+    return found
+
+
+def _moves_into(plan: Footprint, other: Footprint) -> Polygon:
+    """All moves of ``plan`` that make it overlap ``other`` by more than contact."""
+    core = hull([(bx - ax, by - ay) for bx, by in other.points for ax, ay in plan.points])
+    grown = Footprint(core, plan.radius_mm + other.radius_mm)
+    return grown.polygon if len(core) > 2 or grown.radius_mm else Polygon()
+
+
+def _as_remedy(scene: Scene, attempt: _Try) -> Remedy:
+    placed = scene.piece(attempt.piece)
+    assert placed is not None
+    parts = []
+    if attempt.turn_deg:
+        x, y = turned((0.0, -1.0), placed.piece.turn_deg + attempt.turn_deg)
+        parts.append(f"turn the {within(placed.name)} to face {_facing(x, y)}")
+    length = hypot(*attempt.move_mm)
+    if length:
+        way = towards(scene, placed.piece.at_mm, attempt.move_mm)
+        first = abs(attempt.move_mm[0]) if min(abs(v) for v in attempt.move_mm) >= 0.5 and "door" not in way else length
+        what = "it" if parts else f"the {within(placed.name)}"
+        parts.append(f"move {what} {mm(first)} {way}")
+    if attempt.raise_mm:
+        word = "raise" if attempt.raise_mm > 0 else "lower"
+        parts.append(f"{word} the {within(placed.name)} by {mm(abs(attempt.raise_mm))}")
+    text = " and ".join(parts)
+    return Remedy(attempt.piece, attempt.move_mm, attempt.turn_deg, text[:1].upper() + text[1:] + ".", attempt.raise_mm)
+
+
+def _facing(x: float, y: float) -> str:
+    if abs(x) > abs(y):
+        return "right" if x > 0 else "left"
+    return "the back" if y > 0 else "the front"

@@ -1,0 +1,211 @@
+"""The room file: one frozen model for each thing in it.
+
+Millimetres; x to the right, y away from the reader, z up from finished floor level. Edge i of the outline runs
+from point i to point i + 1, anticlockwise, so that the room is on its left. Rules that span several parts (doors on
+their walls, outline simple, ids unique) are in ``geometry.reading``.
+"""
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, field_validator
+
+from geometry.kit import Change, Kit, Medium
+from geometry.saved import Area, Deg, Id, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+
+FORMAT = "elbowroom-room"
+FORMAT_VERSION = 1
+
+Edge = Annotated[int, Field(strict=True, ge=0, le=199)]
+EndPlace = Literal["low-level", "gully", "hopper", "roof", "stack", "internal-stack", "soakaway", "unknown"]
+
+
+class Slope(Saved):
+    """A sloping soffit: a plane through three points, over a plan area."""
+
+    name: Name = "slope"
+    area_mm: Area
+    through_mm: tuple[SpacePoint, SpacePoint, SpacePoint]
+
+
+class Beam(Saved):
+    """A beam or dropped part of the ceiling: its underside over a plan area."""
+
+    name: Name = "beam"
+    area_mm: Area
+    soffit_mm: SizeMm
+
+
+class Ceiling(Saved):
+    """The flat ceiling (null: not measured) with its slopes and beams."""
+
+    height_mm: SizeMm | None = None
+    slopes: Annotated[tuple[Slope, ...], Field(max_length=20)] = ()
+    beams: Annotated[tuple[Beam, ...], Field(max_length=20)] = ()
+
+
+class Wall(Saved):
+    """What one wall is made of, and how thick it is."""
+
+    edge: Edge
+    build: Name = "unknown"
+    thick_mm: SizeMm = 100.0
+    outside: bool = False
+
+
+class DoorLeaf(Saved):
+    """The leaf of a door. A double leaf's width is that of each leaf."""
+
+    kind: Literal["hinged", "double", "sliding", "bifold", "none"] = "hinged"
+    width_mm: SizeMm | None = None
+    thick_mm: SizeMm = 35.0
+    hinge: Literal["start", "end"] = "start"
+    opens: Literal["in", "out"] = "out"
+    needed_deg: Annotated[float, Field(strict=True, gt=0, le=180)] = 90.0
+
+
+class Door(Saved):
+    """A doorway in a wall: its clear opening and its leaf."""
+
+    id: Id
+    edge: Edge
+    from_mm: SpaceMm
+    clear_mm: SizeMm
+    head_mm: SizeMm = 1981.0
+    sill_mm: SpaceMm = 0.0
+    leaf: DoorLeaf = DoorLeaf()
+    beyond_mm: Area | None = None
+    planned: bool = False
+
+
+class Window(Saved):
+    """A window in a wall."""
+
+    id: Id
+    edge: Edge
+    from_mm: SpaceMm
+    width_mm: SizeMm
+    sill_mm: SpaceMm
+    head_mm: SizeMm
+
+
+class Block(Saved):
+    """Something solid that belongs to the room: boxing, chimney breast, step."""
+
+    id: Id
+    name: Name
+    area_mm: Area
+    from_mm: Mm = 0.0
+    to_mm: Mm
+
+
+class KeepFree(Saved):
+    """Floor or wall that belongs to the customer's own things."""
+
+    id: Id
+    name: Name
+    area_mm: Area
+    from_mm: Mm = 0.0
+    to_mm: Mm
+
+
+class Outlet(Saved):
+    """Where a pipe may leave the room, and how it goes on from there."""
+
+    id: Id
+    name: Name
+    at_mm: tuple[Mm, Mm]
+    level_mm: Mm
+    takes: tuple[Medium, ...] = ()
+    ends: EndPlace = "unknown"
+    outside_run_mm: SpaceMm = 0.0
+    outside_bends: Annotated[int, Field(strict=True, ge=0, le=50)] = 0
+    above_ground_mm: SpaceMm | None = None
+    plastic_gutter_mm: SpaceMm | None = None
+
+
+class Floor(Saved):
+    """What the room stands on."""
+
+    storey: Literal["ground", "upper", "loft", "cellar", "unknown"] = "unknown"
+    build: Literal["concrete", "timber", "unknown"] = "unknown"
+    allow_kn_m2: Annotated[float, Field(strict=True, gt=0, le=1000)] | None = None
+
+
+class Accepted(Saved):
+    """A put-right that a named person accepts in writing. It stays visible in every print."""
+
+    check: Id
+    about: tuple[Name, ...] = ()
+    by: Name
+    reason: Name
+    on: Annotated[str, Field(strict=True, pattern=r"^\d{4}-\d{2}-\d{2}$")]
+
+
+class Piece(Saved):
+    """One placed item of kit."""
+
+    id: Id
+    kit: Id
+    name: Name | None = None
+    at_mm: tuple[Mm, Mm]
+    turn_deg: Deg = 0.0
+    base_mm: Mm | None = None
+    hold: Literal["fixed", "movable", "with-effort"] = "fixed"
+    pinned: bool = False
+    changes: dict[str, Change] = Field(default_factory=dict)
+    accepted: tuple[Accepted, ...] = ()
+
+
+class PipeEnd(Saved):
+    """A port of a piece."""
+
+    piece: Id
+    port: Name
+
+
+class Pipe(Saved):
+    """A pipe from a port to an outlet. Without a route Elbowroom finds one, without a size it finds that too."""
+
+    id: Id
+    medium: Medium
+    from_: PipeEnd = Field(alias="from")
+    to: Id
+    via_mm: tuple[SpacePoint, ...] | None = None
+    size_mm: SizeMm | None = None
+    material: Name = "copper"
+
+
+class Room(Saved):
+    """A whole room file."""
+
+    format: Literal["elbowroom-room"]
+    format_version: Literal[1]
+    name: Name
+    notes: Text = ""
+    rules: Literal["england", "scotland"] = "england"
+    tolerance_mm: Annotated[float, Field(strict=True, ge=0, le=500)] = 10.0
+    system: Annotated[str, Field(strict=True, max_length=120)] = ""
+    outline_mm: Area
+    ceiling: Ceiling = Ceiling()
+    walls: tuple[Wall, ...] = ()
+    doors: Annotated[tuple[Door, ...], Field(max_length=20)] = ()
+    windows: Annotated[tuple[Window, ...], Field(max_length=40)] = ()
+    fixtures: Annotated[tuple[Block, ...], Field(max_length=100)] = ()
+    keep_free: Annotated[tuple[KeepFree, ...], Field(max_length=100)] = ()
+    outlets: Annotated[tuple[Outlet, ...], Field(max_length=40)] = ()
+    floor: Floor = Floor()
+    kit: Annotated[tuple[Kit, ...], Field(max_length=200)] = ()
+    pieces: Annotated[tuple[Piece, ...], Field(max_length=400)] = ()
+    pipes: Annotated[tuple[Pipe, ...], Field(max_length=200)] = ()
+
+    @field_validator("outline_mm", mode="before")
+    @classmethod
+    def _not_closed_twice(cls, value: Any) -> Any:
+        """A last point that repeats the first adds nothing: drop it."""
+        if isinstance(value, (list, tuple)) and len(value) > 3 and value[0] == value[-1]:
+            return value[:-1]
+        return value
+
+    def piece(self, piece_id: str) -> Piece | None:
+        """The piece of that id, or None."""
+        return next((piece for piece in self.pieces if piece.id == piece_id), None)

@@ -1,0 +1,234 @@
+"""Rules of a room file that span several parts: outlines simple, doors on their walls, ids unique, kinds known."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from math import hypot
+
+from shapely.geometry import LineString, Polygon
+from shapely.validation import explain_validity
+
+from geometry.errors import UnknownKit, UnreadableFile
+from geometry.kit import Kit, may_change
+from geometry.room import Piece, Room
+from geometry.shelf import find_kit, shelf
+from geometry.units import Point, whole_mm
+
+FARTHEST_FROM_ROOM_MM = 20_000.0
+"""A piece farther from the room than this is a slip of the keyboard."""
+
+
+def check_sound(room: Room) -> None:
+    """Refuse a room whose parts do not go together.
+
+    Raises
+    ------
+    RoomError
+        With one sentence that says where and what to do.
+    """
+    _refuse(_outline_faults(room))
+    _refuse(_id_faults(room))
+    _refuse(_wall_faults(room))
+    _refuse(_area_faults(room))
+    _refuse(_slope_faults(room))
+    _refuse(_kit_faults(room.kit))
+    kinds = {kit.key: kit for kit in room.kit}
+    for piece in room.pieces:
+        _refuse(_piece_faults(room, piece, kinds.get(piece.kit) or _shelf_kit(piece)))
+    _refuse(_pipe_faults(room))
+
+
+def _refuse(faults: Iterator[str]) -> None:
+    for fault in faults:
+        raise UnreadableFile(fault)
+
+
+def outline_fault(points: Sequence[Point], what: str) -> str | None:
+    """What is wrong with an outline, or None: too small, crossing itself, a spike, a point twice.
+
+    >>> outline_fault([(0, 0), (10, 10), (10, 0), (0, 10)], "The outline")
+    'The outline crosses itself near (5, 5). List its corners in order, going round once.'
+    """
+    n = len(points)
+    for i, here in enumerate(points):
+        following, before = points[(i + 1) % n], points[i - 1]
+        if hypot(following[0] - here[0], following[1] - here[1]) < 1:
+            return f"{what} has corner {i + 1} twice, at {_at(here)}. Take one out."
+        if _is_spike(before, here, following):
+            return f"{what} runs out and back over itself at corner {i + 1}, {_at(here)}. Take that corner out."
+    polygon = Polygon(points)
+    if not polygon.is_valid:
+        return f"{what} crosses itself{_crossing(polygon)}. List its corners in order, going round once."
+    if polygon.area < 100:
+        return f"{what} has no area. Give at least three corners that are not in one line."
+    return None
+
+
+def _is_spike(before: Point, here: Point, following: Point) -> bool:
+    ax, ay = before[0] - here[0], before[1] - here[1]
+    bx, by = following[0] - here[0], following[1] - here[1]
+    along = ax * bx + ay * by
+    return along > 0 and abs(ax * by - ay * bx) < 1e-9 * along
+
+
+def _crossing(polygon: Polygon) -> str:
+    place = explain_validity(polygon).partition("[")[2].rstrip("]")
+    if not place:
+        return ""
+    x, y = (float(v) for v in place.split()[:2])
+    return f" near {_at((x, y))}"
+
+
+def _at(point: Sequence[float]) -> str:
+    return "(" + ", ".join(f"{whole_mm(v):,}" for v in point) + ")"
+
+
+def _outline_faults(room: Room) -> Iterator[str]:
+    fault = outline_fault(room.outline_mm, "The room's outline")
+    if fault:
+        yield fault
+    elif Polygon(room.outline_mm).exterior.is_ccw is False:
+        yield "The room's outline runs clockwise. List its corners anticlockwise, so that the room is on the left."
+
+
+def _id_faults(room: Room) -> Iterator[str]:
+    seen: dict[str, str] = {}
+    groups: list[tuple[str, Iterable[str]]] = [
+        ("piece", (p.id for p in room.pieces)), ("door", (d.id for d in room.doors)),
+        ("window", (w.id for w in room.windows)), ("fixture", (f.id for f in room.fixtures)),
+        ("keep-free area", (k.id for k in room.keep_free)), ("outlet", (o.id for o in room.outlets)),
+        ("pipe", (p.id for p in room.pipes)),
+    ]  # fmt: skip
+    for group, ids in groups:
+        for name in ids:
+            if name in seen:
+                yield f'The id "{name}" is used twice, by a {seen[name]} and a {group}. Give each thing its own.'
+            seen[name] = group
+
+
+def _wall_faults(room: Room) -> Iterator[str]:
+    n = len(room.outline_mm)
+    described = [wall.edge for wall in room.walls]
+    for edge in described:
+        if edge >= n:
+            yield f"Walls: edge {edge} does not exist; the outline has edges 0 to {n - 1}."
+        if described.count(edge) > 1:
+            yield f"Walls: edge {edge} is described twice. Keep one."
+    for door in room.doors:
+        end = door.from_mm + door.clear_mm
+        yield from _off_wall(room, f'Door "{door.id}"', door.edge, door.from_mm, end)
+        if door.head_mm <= door.sill_mm:
+            yield f'Door "{door.id}": its head ({door.head_mm:g}) is not above its sill ({door.sill_mm:g}).'
+    for window in room.windows:
+        end = window.from_mm + window.width_mm
+        yield from _off_wall(room, f'Window "{window.id}"', window.edge, window.from_mm, end)
+        if window.head_mm <= window.sill_mm:
+            yield f'Window "{window.id}": its head ({window.head_mm:g}) is not above its sill ({window.sill_mm:g}).'
+    yield from _doors_that_share(room)
+
+
+def _off_wall(room: Room, what: str, edge: int, start: float, end: float) -> Iterator[str]:
+    n = len(room.outline_mm)
+    if edge >= n:
+        yield f"{what} is on edge {edge}; the outline has edges 0 to {n - 1}. Give it the edge it is in."
+        return
+    (x0, y0), (x1, y1) = room.outline_mm[edge], room.outline_mm[(edge + 1) % n]
+    length = hypot(x1 - x0, y1 - y0)
+    if end > length + 0.5:
+        yield (
+            f"{what} runs from {whole_mm(start):,} to {whole_mm(end):,} mm along edge {edge}, "
+            f"which is only {whole_mm(length):,} mm long. Correct its place or its width."
+        )
+
+
+def _doors_that_share(room: Room) -> Iterator[str]:
+    for i, a in enumerate(room.doors):
+        for b in room.doors[i + 1 :]:
+            over = min(a.from_mm + a.clear_mm, b.from_mm + b.clear_mm) - max(a.from_mm, b.from_mm)
+            if a.edge == b.edge and over > 0.5:
+                yield f'Doors "{a.id}" and "{b.id}" share {whole_mm(over):,} mm of edge {a.edge}. Move one of them.'
+
+
+def _area_faults(room: Room) -> Iterator[str]:
+    areas = [(f'Fixture "{f.id}"', f.area_mm) for f in room.fixtures]
+    areas += [(f'Keep-free area "{k.id}"', k.area_mm) for k in room.keep_free]
+    areas += [(f'Slope "{s.name}"', s.area_mm) for s in room.ceiling.slopes]
+    areas += [(f'Beam "{b.name}"', b.area_mm) for b in room.ceiling.beams]
+    areas += [(f'The floor beyond door "{d.id}"', d.beyond_mm) for d in room.doors if d.beyond_mm]
+    for what, points in areas:
+        fault = outline_fault(points, what)
+        if fault:
+            yield fault
+    bands = [(f.id, f.from_mm, f.to_mm) for f in room.fixtures] + [(k.id, k.from_mm, k.to_mm) for k in room.keep_free]
+    for name, bottom, top in bands:
+        if top <= bottom:
+            yield f'"{name}": its top ({top:g}) is not above its bottom ({bottom:g}).'
+
+
+def _slope_faults(room: Room) -> Iterator[str]:
+    for slope in room.ceiling.slopes:
+        (x0, y0, _), (x1, y1, _), (x2, y2, _) = slope.through_mm
+        across = abs((x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0))
+        longest = max(hypot(x1 - x0, y1 - y0), hypot(x2 - x0, y2 - y0), hypot(x2 - x1, y2 - y1))
+        if across < longest:
+            yield (
+                f'Slope "{slope.name}": its three points lie in one line seen from above, so they fix no plane. '
+                "Measure a third height to one side."
+            )
+
+
+def _kit_faults(kinds: Iterable[Kit]) -> Iterator[str]:
+    seen: set[str] = set()
+    for kit in kinds:
+        if kit.key in seen:
+            yield f'Kit "{kit.key}" is described twice in the file. Keep one.'
+        if kit.key in shelf():
+            yield f'Kit "{kit.key}" is on the shelf already. Give the file\'s own kind another key.'
+        if kit.plan.outline_mm is not None:
+            fault = outline_fault(kit.plan.outline_mm, f'The plan of kit "{kit.key}"')
+            if fault:
+                yield fault
+        seen.add(kit.key)
+
+
+def _shelf_kit(piece: Piece) -> Kit:
+    try:
+        return find_kit(piece.kit)
+    except UnknownKit as error:
+        raise UnknownKit(f'Piece "{piece.id}": {error}') from None
+
+
+def _piece_faults(room: Room, piece: Piece, kit: Kit) -> Iterator[str]:
+    for name, change in piece.changes.items():
+        if not may_change(name):
+            yield f'Piece "{piece.id}": "{name}" is not a figure that a piece may change.'
+        if name in ("width_mm", "depth_mm") and kit.plan.box_mm is None:
+            yield f'Piece "{piece.id}": {kit.name} has no {name} of its own to change; it is not a box.'
+        if name == "round_mm" and kit.plan.round_mm is None:
+            yield f'Piece "{piece.id}": {kit.name} is not round, so round_mm cannot change.'
+        if name in ("width_mm", "depth_mm", "round_mm", "height_mm") and change.value <= 0:
+            yield f'Piece "{piece.id}": {name} should be more than 0.'
+    xs, ys = zip(*room.outline_mm, strict=True)
+    x, y = piece.at_mm
+    off = max(min(xs) - x, x - max(xs), min(ys) - y, y - max(ys))
+    if off > FARTHEST_FROM_ROOM_MM:
+        yield (
+            f'Piece "{piece.id}" stands at {_at(piece.at_mm)}, {off / 1000:,.0f} m outside the room. '
+            "Lengths are in millimetres: correct its place."
+        )
+
+
+def _pipe_faults(room: Room) -> Iterator[str]:
+    outlets = {outlet.id for outlet in room.outlets}
+    kinds = {kit.key: kit for kit in room.kit}
+    for pipe in room.pipes:
+        piece = room.piece(pipe.from_.piece)
+        if piece is None:
+            yield f'Pipe "{pipe.id}" starts at piece "{pipe.from_.piece}", which is not in the room.'
+            return
+        ports = [port.name for port in (kinds.get(piece.kit) or find_kit(piece.kit)).port]
+        if pipe.from_.port not in ports:
+            has = ", ".join(ports) or "none"
+            yield f'Pipe "{pipe.id}" starts at port "{pipe.from_.port}", but {piece.id} has these ports: {has}.'
+        if pipe.to not in outlets:
+            yield f'Pipe "{pipe.id}" ends at outlet "{pipe.to}", which is not in the room.'
+        if pipe.via_mm is not None and len(pipe.via_mm) > 1 and LineString(pipe.via_mm).length == 0:
+            yield f'Pipe "{pipe.id}": its route has no length.'

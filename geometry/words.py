@@ -1,0 +1,84 @@
+"""Small words: sentence starts, lists of names, and which way a move goes."""
+
+from collections.abc import Iterable
+from math import hypot
+
+from geometry.scene import Scene
+from geometry.units import Point
+from geometry.walls import slot
+
+
+def start(name: str) -> str:
+    """A name at the start of a sentence.
+
+    >>> start("boiler, flue turret")
+    'Boiler, flue turret'
+    """
+    return name[:1].upper() + name[1:]
+
+
+def within(name: str) -> str:
+    """A name inside a sentence: first letter small, unless it is an abbreviation or a name of its own.
+
+    >>> within("Wall boiler"), within("CO alarm"), within("U-tube")
+    ('wall boiler', 'CO alarm', 'U-tube')
+    """
+    if len(name) > 1 and (name[1].isupper() or not name[1].isalpha()):
+        return name
+    return name[:1].lower() + name[1:]
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a row.
+
+    >>> listed(["boiler", "tank", "pump"]), listed(["boiler"])
+    ('boiler, tank and pump', 'boiler')
+    """
+    every = list(names)
+    if len(every) < 2:
+        return "".join(every)
+    return ", ".join(every[:-1]) + " and " + every[-1]
+
+
+def named(scene: Scene, ref: str) -> str:
+    """How a sentence names a thing by its id: "the washing machine", "the back wall", "the soffit"."""
+    if ref.startswith("edge:"):
+        return wall_name(scene, int(ref[5:]))
+    name = within(scene.names.get(ref, ref))
+    return name if name.startswith("the ") or ref.startswith(("door", "window")) else f"the {name}"
+
+
+def wall_name(scene: Scene, edge: int) -> str:
+    """What people call a wall of the plan: back, front, left or right where only one wall faces that way.
+
+    >>> from geometry.samples import sample_scene
+    >>> [wall_name(sample_scene([], []), i) for i in range(4)]
+    ['the front wall', 'the right wall', 'the back wall', 'the left wall']
+    """
+    ways = [_way((-e.inward[0], -e.inward[1])) for e in scene.edges]
+    if ways.count(ways[edge]) == 1:
+        return f"the {ways[edge]} wall"
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    return f"wall {letters[edge] if edge < 26 else edge + 1}"
+
+
+def _way(direction: Point) -> str:
+    x, y = direction
+    if abs(x) > abs(y):
+        return "right" if x > 0 else "left"
+    return "back" if y > 0 else "front"
+
+
+def towards(scene: Scene, at: Point, move: Point) -> str:
+    """Which way a move goes, in words a person can follow with the plan in hand."""
+    length = hypot(*move) or 1.0
+    for door in scene.room.doors:
+        x, y = slot(scene.room, door).centre
+        gap = hypot(x - at[0], y - at[1]) or 1.0
+        if ((x - at[0]) * move[0] + (y - at[1]) * move[1]) / (gap * length) > 0.94:
+            return "towards the door" if len(scene.room.doors) == 1 else f"towards door {door.id}"
+    words = {"right": "to the right", "left": "to the left", "back": "towards the back", "front": "towards the front"}
+    x, y = move
+    if min(abs(x), abs(y)) < 0.5:
+        return words[_way(move)]
+    return f"{words[_way((x, 0))]} and {abs(y):,.0f} mm {words[_way((0, y))]}"
