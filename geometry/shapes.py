@@ -14,12 +14,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import cos, hypot, inf, pi, radians, sin, sqrt
 
+import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 
 _CIRCLE_SEGMENTS = 128
+_Bounds = tuple[float, float, float, float]
+_ANGLES = np.arange(_CIRCLE_SEGMENTS) * 2 * pi / _CIRCLE_SEGMENTS
+_RING = np.column_stack([np.cos(_ANGLES), np.sin(_ANGLES)]) / cos(pi / _CIRCLE_SEGMENTS)
 
 
 @dataclass(frozen=True)
@@ -30,12 +34,20 @@ class Footprint:
     radius_mm: float = 0.0
 
     @cached_property
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> _Bounds:
         """(min x, min y, max x, max y) in mm."""
         xs = [x for x, _ in self.points]
         ys = [y for _, y in self.points]
         r = self.radius_mm
         return min(xs) - r, min(ys) - r, max(xs) + r, max(ys) + r
+
+    @cached_property
+    def is_box(self) -> bool:
+        """Whether it is a rectangle square to the room."""
+        if self.radius_mm or len(self.points) != 4:
+            return False
+        x0, y0, x1, y1 = self.bounds
+        return set(self.points) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
 
     @cached_property
     def centre(self) -> Point:
@@ -52,10 +64,10 @@ class Footprint:
         """
         if self.radius_mm == 0:
             return Polygon(self.points)
-        reach = self.radius_mm / cos(pi / _CIRCLE_SEGMENTS)
-        ring = [2 * pi * i / _CIRCLE_SEGMENTS for i in range(_CIRCLE_SEGMENTS)]
-        corners = [(x + reach * cos(t), y + reach * sin(t)) for x, y in self.points for t in ring]
-        return Polygon(shapely.get_coordinates(shapely.MultiPoint(corners).convex_hull))
+        corners = (np.array(self.points)[:, None, :] + self.radius_mm * _RING[None, :, :]).reshape(-1, 2)
+        if len(self.points) > 1:
+            corners = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(corners)))
+        return Polygon(corners)
 
     @property
     def area_mm2(self) -> float:
@@ -183,11 +195,23 @@ def separation(a: Footprint, b: Footprint) -> Separation:
     >>> round(separation(disc((0, 0), 275), disc((700, 300), 200)).gap_mm, 6)
     286.577311
     """
+    if a.is_box and b.is_box:
+        return _between_boxes(a.bounds, b.bounds)
     core = hull([(bx - ax, by - ay) for bx, by in b.points for ax, ay in a.points])
     reach = a.radius_mm + b.radius_mm
     distance, away = _signed_distance(core)
     gap = distance - reach
     return Separation(gap, (-away[0] * gap + 0.0, -away[1] * gap + 0.0))
+
+
+def _between_boxes(a: _Bounds, b: _Bounds) -> Separation:
+    """The same for two rectangles square to the room, without the general case's work."""
+    right, left, back, front = b[0] - a[2], a[0] - b[2], b[1] - a[3], a[1] - b[3]
+    dx, dy = max(right, left), max(back, front)
+    sx, sy = (1.0 if right >= left else -1.0), (1.0 if back >= front else -1.0)
+    if dx > 0 and dy > 0:
+        return Separation(hypot(dx, dy), (sx * dx, sy * dy))
+    return Separation(dx, (sx * dx, 0.0)) if dx >= dy else Separation(dy, (0.0, sy * dy))
 
 
 def _signed_distance(core: tuple[Point, ...]) -> tuple[float, Point]:
@@ -231,7 +255,7 @@ def overlap_mm(a: Footprint, b: Footprint) -> float:
     return max(0.0, -separation(a, b).gap_mm)
 
 
-def _bounds_meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+def _bounds_meet(a: _Bounds, b: _Bounds) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
@@ -242,7 +266,7 @@ def slide_mm(a: Footprint, b: Footprint, direction: Point) -> float | None:
     already met gives 0; one that lies wholly behind the leading side gives None.
 
     >>> slide_mm(box(0, 0, 100, 100), box(50, 400, 150, 500), (0, 1))
-    300.0
+    300
     >>> slide_mm(box(0, 0, 100, 100), box(100, 400, 150, 500), (0, 1)) is None
     True
     >>> round(slide_mm(disc((0, 0), 275), box(-100, 500, 100, 600), (0, 1)), 6)
@@ -280,6 +304,8 @@ def _strip_entry(points: list[Point], radius: float, low: float, high: float, st
 
 def _span_in_strip(points: list[Point], radius: float, low: float, high: float) -> tuple[float, float]:
     """Nearest and farthest reach, along the slide, of a grown polygon inside a strip."""
+    if radius == 0:
+        return _corners_in_strip(points, low, high)
     near, far = inf, -inf
     n = len(points)
     for i in range(n):
@@ -287,7 +313,7 @@ def _span_in_strip(points: list[Point], radius: float, low: float, high: float) 
         if low <= side <= high:
             near, far = min(near, s - radius), max(far, s + radius)
         for edge in (low, high):
-            if radius and abs(edge - side) < radius:
+            if abs(edge - side) < radius:
                 half = sqrt(radius**2 - (edge - side) ** 2)
                 near, far = min(near, s - half), max(far, s + half)
         if n > 1:
@@ -297,9 +323,23 @@ def _span_in_strip(points: list[Point], radius: float, low: float, high: float) 
     return near, far
 
 
+def _corners_in_strip(points: list[Point], low: float, high: float) -> tuple[float, float]:
+    near, far = inf, -inf
+    s0, side0 = points[-1]
+    for s, side in points:
+        if low <= side <= high:
+            near, far = min(near, s), max(far, s)
+        if side != side0:
+            for edge in (low, high):
+                t = (edge - side0) / (side - side0)
+                if 0 < t < 1:
+                    at = s0 + t * (s - s0)
+                    near, far = min(near, at), max(far, at)
+        s0, side0 = s, side
+    return near, far
+
+
 def _offset_edges(a: Point, b: Point, radius: float) -> list[tuple[Point, Point]]:
-    if radius == 0:
-        return [(a, b)]
     ds, dl = b[0] - a[0], b[1] - a[1]
     length = hypot(ds, dl)
     if length == 0:
@@ -319,7 +359,10 @@ def _crossings(a: Point, b: Point, low: float, high: float) -> list[float]:
 
 
 def _rounded_entry(front: list[Point], front_r: float, other: list[Point], other_r: float) -> float | None:
-    core = hull([(bs - s, bl - side) for bs, bl in other for s, side in front])
+    if len(front) == 1:
+        core = tuple((s - front[0][0], side - front[0][1]) for s, side in other)
+    else:
+        core = hull([(bs - s, bl - side) for bs, bl in other for s, side in front])
     near, far = _span_in_strip(list(core), front_r + other_r, 0.0, 0.0)
     if far <= DEPTH_TOLERANCE_MM:
         return None

@@ -8,7 +8,7 @@ from geometry.errors import UnknownKit
 from geometry.kit import Kit
 
 GROUP_FILES = (
-    "boilers", "hot-water", "stores", "heat-pumps", "cold-water", "vessels", "valves", "manifolds", "electrical",
+    "boilers", "heat-pumps", "hot-water", "stores", "vessels", "valves", "manifolds", "cold-water", "electrical",
     "household", "air",
 )  # fmt: skip
 
