@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 
 from geometry.room import Ceiling, Slope
-from geometry.shapes import Footprint, convex_parts
+from geometry.shapes import Footprint, bounds_meet, convex_parts
 from geometry.units import Point
 
 
@@ -103,6 +103,8 @@ def _lowest_under(soffit: Soffit, shape: Footprint) -> Low | None:
 def _corners(soffit: Soffit, shape: Footprint) -> list[Point]:
     """Points among which a plane is lowest over the part of a shape that lies under a soffit."""
     area = soffit.area.points
+    if not bounds_meet(soffit.area.bounds, shape.bounds):
+        return []
     if shape.radius_mm == 0:
         return clipped(shape.points, area)
     if len(shape.points) > 1:

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from math import inf
 
 from geometry.ceilings import lowest_over, too_low
 from geometry.saved import FARTHEST_MM, Side
 from geometry.scene import Box6, Placed, Scene, Solid
-from geometry.shapes import Footprint, hull, overlap_mm, slide_mm
+from geometry.shapes import Footprint, overlap_mm, slide_mm
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 
 
@@ -20,7 +22,7 @@ class Probe:
     to_mm: float
     direction: Point3
 
-    @property
+    @cached_property
     def sweep(self) -> Box6:
         """Bounds of everything it may reach."""
         bounds = [part.bounds for part in self.parts]
@@ -73,17 +75,32 @@ def _nearest(met: Met) -> tuple[float, str, str]:
 def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]:
     heading: Point = (probe.direction[0], probe.direction[1])
     found = []
-    for solid in solids:
-        if solid.owner == probe.owner or not solid.meets_band(probe.from_mm, probe.to_mm):
+    nearest = {True: inf, False: inf}
+    for least, solid in _nearest_first(probe, heading, solids):
+        if least > nearest[solid.movable]:
             continue
         far = _slide(probe.parts, solid.plan, heading)
         if far is not None:
+            nearest[solid.movable] = min(far, nearest[solid.movable])
             found.append(Met(far, solid.owner, solid.what, solid.movable))
     for name, region in too_low(scene.roof, probe.to_mm - DEPTH_TOLERANCE_MM):
         far = _slide(probe.parts, region, heading)
         if far is not None:
             found.append(Met(far, name, name))
     return found
+
+
+def _nearest_first(probe: Probe, heading: Point, solids: Iterable[Solid]) -> list[tuple[float, Solid]]:
+    """The candidates, each with the least it can be away, nearest first."""
+    lead = max(part.reach(heading) for part in probe.parts)
+    x, y = heading
+    found = []
+    for solid in solids:
+        if solid.owner != probe.owner:
+            x0, y0, x1, y1 = solid.plan.bounds
+            corner = (x0 if x > 0 else x1) * x + (y0 if y > 0 else y1) * y
+            found.append((corner - lead, solid))
+    return sorted(found, key=lambda pair: pair[0])
 
 
 def _slide(parts: tuple[Footprint, ...], other: Footprint, heading: Point) -> float | None:
@@ -105,14 +122,3 @@ def _met_upright(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Me
         return [*found, Met(max(0.0, probe.from_mm), "floor", "the floor")]
     lows = [low for part in probe.parts if (low := lowest_over(scene.roof, part))]
     return found + [Met(max(0.0, low.height_mm - probe.to_mm), low.name, f"the {low.name}") for low in lows]
-
-
-def swept(part: Footprint, direction: Point3, length_mm: float) -> Footprint:
-    """The convex area that a part covers when it slides that far.
-
-    >>> from geometry.shapes import box
-    >>> swept(box(0, 0, 1, 1), (0.0, 1.0, 0.0), 5).bounds
-    (0.0, 0.0, 1.0, 6.0)
-    """
-    dx, dy = direction[0] * length_mm, direction[1] * length_mm
-    return Footprint(hull([*part.points, *((x + dx, y + dy) for x, y in part.points)]), part.radius_mm)

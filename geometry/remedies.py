@@ -24,10 +24,10 @@ from geometry.ceilings import too_low
 from geometry.check import Finding, Remedy, Verdict, mm
 from geometry.checking import check_scene
 from geometry.checks import CHECKS
-from geometry.clearing import side_probe, swept
+from geometry.clearing import side_probe
 from geometry.kit import PLAN_SIDES
 from geometry.scene import Placed, Scene, with_piece
-from geometry.shapes import Footprint, hull, turned
+from geometry.shapes import Footprint, hull, swept, turned
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 from geometry.words import towards, within
 
@@ -144,6 +144,8 @@ def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
             yield from _straight(placed, ceil(short + spare - 1e-6))
         if placed.kit.stands_on == "wall":
             continue
+        if finding.topic == "nothing-below":
+            yield _Try(placed.id, raise_mm=placed.kit.base_mm - placed.base_mm)
         for turn in (90.0, 180.0, 270.0):
             yield _Try(placed.id, turn_deg=turn)
             yield from _turned_and_moved(scene, placed, turn)

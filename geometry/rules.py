@@ -1,7 +1,7 @@
 """Rule packs: dated figures for one country, each with its document, clause, edition and standing."""
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from typing import Any, Literal
@@ -35,6 +35,7 @@ class Figure:
     source: Source
     read_on: str
     note: str = ""
+    document_key: str = ""
 
 
 @dataclass(frozen=True)
@@ -63,22 +64,34 @@ class RulePack:
 def rule_pack(key: str) -> RulePack:
     """A rule pack by key. A pack that ``extends`` another holds only what differs.
 
-    >>> rule_pack("england").key
-    'england'
+    ``[restated.<document>]`` gives every inherited figure of that document the standing and the note it has here.
+
+    >>> rule_pack("england").number("discharge-valve-to-tundish")
+    600.0
+    >>> rule_pack("england").source("discharge-fall").clause
+    '3.56(b)'
     """
     text = (resources.files("geometry.rule_packs") / f"{key}.toml").read_text(encoding="utf-8")
     data = tomllib.loads(text)
-    figures = dict(rule_pack(data["extends"]).figures) if "extends" in data else {}
-    documents = data.get("document", {})
+    figures = _inherited(data["extends"], data.get("restated", {})) if "extends" in data else {}
     for entry in data["figure"]:
-        cited = documents[entry["from"]]
-        source = Source(
-            document=cited["title"],
-            clause=entry.get("clause", ""),
-            edition=entry.get("edition", cited.get("edition", "")),
-            standing=entry["standing"],
-        )
-        figures[entry["key"]] = Figure(
-            entry["key"], entry["value"], entry["unit"], source, entry["read_on"], entry.get("note", "")
-        )
+        figures[entry["key"]] = _figure(entry, data["document"])
     return RulePack(key, data["name"], data["edition"], figures)
+
+
+def _figure(entry: dict[str, Any], documents: dict[str, dict[str, str]]) -> Figure:
+    cited = documents[entry["from"]]
+    edition = entry.get("edition", cited["edition"])
+    source = Source(cited["title"], entry["clause"], edition, entry["standing"])
+    note = entry.get("note", "")
+    return Figure(entry["key"], entry["value"], entry["unit"], source, entry["read_on"], note, entry["from"])
+
+
+def _inherited(key: str, restated: dict[str, dict[str, Any]]) -> dict[str, Figure]:
+    found = dict(rule_pack(key).figures)
+    for name, figure in found.items():
+        again = restated.get(figure.document_key)
+        if again:
+            source = replace(figure.source, standing=again["standing"])
+            found[name] = replace(figure, source=source, note=f"{again['note']} {figure.note}".strip())
+    return found

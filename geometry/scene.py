@@ -1,22 +1,25 @@
 """The room as placed solids, built once and indexed once: everything that a check may meet."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import sqrt
 from typing import Literal
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely.geometry import Polygon
 
 from geometry.ceilings import Roof, roof_of
 from geometry.kit import Kit, SticksOut, changed
-from geometry.room import Piece, Room
+from geometry.room import Door, Piece, Room
 from geometry.saved import Side
 from geometry.shapes import Footprint, convex_parts, disc, turned
 from geometry.shelf import find_kit
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
-from geometry.walls import Edge, edges, wall_blocks
+from geometry.walls import Edge, edges, slot, wall_blocks
 
 Part = Literal["body", "sticks-out", "fixture", "wall"]
 Box6 = tuple[float, float, float, float, float, float]
@@ -47,6 +50,7 @@ class Placed:
 
     piece: Piece
     kit: Kit
+    name: str
     base_mm: float
     body: tuple[Footprint, ...]
     sticks: tuple[Solid, ...]
@@ -55,11 +59,6 @@ class Placed:
     def id(self) -> str:
         """The piece's id."""
         return self.piece.id
-
-    @property
-    def name(self) -> str:
-        """What people call it: its own name, or its kind's."""
-        return self.piece.name or self.kit.name
 
     @property
     def top_mm(self) -> float:
@@ -90,20 +89,42 @@ class Placed:
         yield from self.sticks
 
 
-def place(piece: Piece, kit: Kit) -> Placed:
-    """A piece of a kind, with its own changes, put where it stands."""
+def place(piece: Piece, kit: Kit, name: str | None = None) -> Placed:
+    """A piece of a kind, with its own changes, put where it stands; ``name`` is what people call it."""
     kit = changed(kit, piece.changes)
     base = kit.base_mm if piece.base_mm is None else piece.base_mm
     body = tuple(_into_room(part, piece) for part in own_body(kit))
-    name = piece.name or kit.name
+    called = name or piece.name or short_name(kit)
     sticks = tuple(
         Solid(
-            piece.id, "sticks-out", f"{name}, {item.what}", _into_room(_sticks_plan(item, kit), piece),
+            piece.id, "sticks-out", f"{called}'s {item.what}", _into_room(_sticks_plan(item, kit), piece),
             *_sticks_band(item, kit, base), piece.hold == "movable",
         )
         for item in kit.sticks_out
     )  # fmt: skip
-    return Placed(piece, kit, base, body, sticks)
+    return Placed(piece, kit, called, base, body, sticks)
+
+
+def short_name(kit: Kit) -> str:
+    """The kind's name without its sizes: what people say.
+
+    >>> from geometry.shelf import find_kit
+    >>> short_name(find_kit("unvented-cylinder-210"))
+    'Unvented cylinder'
+    """
+    return kit.name.partition(",")[0]
+
+
+def _names(pieces: Iterable[Piece], kinds: dict[str, Kit]) -> dict[str, str]:
+    """What people call each piece; several of one name are numbered in the order of their ids."""
+    plain = {piece.id: piece.name or short_name(kinds[piece.id]) for piece in pieces}
+    counted = Counter(plain.values())
+    seen: Counter[str] = Counter()
+    named = {}
+    for piece_id, name in plain.items():
+        seen[name] += 1
+        named[piece_id] = f"{name} {seen[name]}" if counted[name] > 1 else name
+    return named
 
 
 def own_body(kit: Kit) -> tuple[Footprint, ...]:
@@ -184,6 +205,18 @@ class Scene:
         """The ceiling, ready to be measured."""
         return roof_of(self.room.ceiling)
 
+    @cached_property
+    def openings(self) -> tuple[tuple[Door, Footprint], ...]:
+        """Each door with its clear opening through the wall, in plan."""
+        return tuple((door, slot(self.room, door)) for door in self.room.doors)
+
+    @cached_property
+    def floor(self) -> Polygon:
+        """The outline as one polygon."""
+        outline = Polygon(self.room.outline_mm)
+        shapely.prepare(outline)
+        return outline
+
     @property
     def edges(self) -> tuple[Edge, ...]:
         """Every wall line, in order."""
@@ -229,7 +262,9 @@ def build(room: Room) -> Scene:
     """Place everything in a room. Pieces are taken in the order of their ids, so the file's order changes nothing."""
     kinds = {kit.key: kit for kit in room.kit}
     pieces = sorted(room.pieces, key=lambda piece: piece.id)
-    return _index(room, tuple(place(piece, kinds.get(piece.kit) or find_kit(piece.kit)) for piece in pieces))
+    kits = {piece.id: kinds.get(piece.kit) or find_kit(piece.kit) for piece in pieces}
+    names = _names(pieces, kits)
+    return _index(room, tuple(place(piece, kits[piece.id], names[piece.id]) for piece in pieces))
 
 
 def with_piece(scene: Scene, piece: Piece) -> Scene:
@@ -240,7 +275,7 @@ def with_piece(scene: Scene, piece: Piece) -> Scene:
     kinds = {kit.key: kit for kit in scene.room.kit}
     pieces = tuple(piece if other.id == piece.id else other for other in scene.room.pieces)
     room = scene.room.model_copy(update={"pieces": pieces})
-    again = place(piece, kinds.get(piece.kit) or find_kit(piece.kit))
+    again = place(piece, kinds.get(piece.kit) or find_kit(piece.kit), scene.names.get(piece.id))
     return _index(room, tuple(again if other.id == piece.id else other for other in scene.placed))
 
 

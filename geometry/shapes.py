@@ -162,6 +162,30 @@ def _joined(parts: list[tuple[Point, ...]]) -> list[tuple[Point, ...]]:
     return parts
 
 
+def swept(part: Footprint, direction: Sequence[float], length_mm: float) -> Footprint:
+    """The convex area that a shape covers when it slides that far along a unit direction.
+
+    >>> swept(box(0, 0, 1, 1), (0.0, 1.0, 0.0), 5).bounds
+    (0.0, 0.0, 1.0, 6.0)
+    """
+    dx, dy = direction[0] * length_mm, direction[1] * length_mm
+    return Footprint(hull([*part.points, *((x + dx, y + dy) for x, y in part.points)]), part.radius_mm)
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """What a shape will cover when it slides: worked out only when somebody wants to see it."""
+
+    part: Footprint
+    direction: tuple[float, float, float]
+    length_mm: float
+
+    @property
+    def footprint(self) -> Footprint:
+        """The area covered."""
+        return swept(self.part, self.direction, self.length_mm)
+
+
 def turned(point: Point, turn_deg: float) -> Point:
     """A point turned anticlockwise about the origin; exact at quarter turns.
 
@@ -250,12 +274,13 @@ def _unit(vector: Point, normal: Point, inside: bool) -> Point:
 
 def overlap_mm(a: Footprint, b: Footprint) -> float:
     """Depth by which two shapes overlap along the smallest move that parts them; 0 where they do not."""
-    if not _bounds_meet(a.bounds, b.bounds):
+    if not bounds_meet(a.bounds, b.bounds):
         return 0.0
     return max(0.0, -separation(a, b).gap_mm)
 
 
-def _bounds_meet(a: _Bounds, b: _Bounds) -> bool:
+def bounds_meet(a: _Bounds, b: _Bounds) -> bool:
+    """Whether two bounds share more than an edge."""
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 

@@ -5,7 +5,6 @@ from math import hypot
 
 from geometry.scene import Scene
 from geometry.units import Point
-from geometry.walls import slot
 
 
 def start(name: str) -> str:
@@ -72,8 +71,8 @@ def _way(direction: Point) -> str:
 def towards(scene: Scene, at: Point, move: Point) -> str:
     """Which way a move goes, in words a person can follow with the plan in hand."""
     length = hypot(*move) or 1.0
-    for door in scene.room.doors:
-        x, y = slot(scene.room, door).centre
+    for door, opening in scene.openings:
+        x, y = opening.centre
         gap = hypot(x - at[0], y - at[1]) or 1.0
         if ((x - at[0]) * move[0] + (y - at[1]) * move[1]) / (gap * length) > 0.94:
             return "towards the door" if len(scene.room.doors) == 1 else f"towards door {door.id}"

@@ -12,8 +12,7 @@ and things that share plan but not height do not overlap.
 
 from collections.abc import Iterator
 
-from geometry.ceilings import clipped
-from geometry.check import Check, Finding, Where, area, mm
+from geometry.check import Check, Finding, Where, mm
 from geometry.rules import Source
 from geometry.scene import Scene, Solid, bounds_of
 from geometry.shapes import separation
@@ -52,12 +51,11 @@ def _worst_pairs(scene: Scene) -> dict[tuple[str, str], tuple[float, Solid, Soli
 
 def _overlap(a: str, b: str, depth: float, one: Solid, other: Solid) -> Finding:
     low, high = max(one.from_mm, other.from_mm), min(one.to_mm, other.to_mm)
-    ring = tuple(clipped(area(one.plan), area(other.plan)))
     return Finding(
         ID, "put-right",
         f"{start(one.what)} and {within(other.what)} stand in the same place: {mm(depth)} deep in plan, "
         f"{mm(high - low)} in height.",
-        (a, b), needed=0.0, found=-depth, short=depth, where=Where(ring, low, high),
+        (a, b), needed=0.0, found=-depth, short=depth, where=Where((one.plan, other.plan), low, high),
     )  # fmt: skip
 
 

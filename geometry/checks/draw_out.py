@@ -14,12 +14,12 @@ first, and how far away, is what is found.
 
 from collections.abc import Iterator
 
-from geometry.check import TIGHT, Check, Finding, Where, area, judge, mm
-from geometry.clearing import Met, Probe, first_met, swept
+from geometry.check import TIGHT, Check, Finding, Where, judge, mm
+from geometry.clearing import Met, Probe, first_met
 from geometry.kit import Access, DrawOut
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
-from geometry.shapes import Footprint, disc
+from geometry.shapes import Footprint, Sweep, disc
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import named, start, within
 
@@ -102,8 +102,8 @@ def _where(probe: Probe, rod: DrawOut) -> Where:
     part, up = probe.parts[0], probe.direction[2]
     if up:
         z = probe.from_mm
-        return Where(area(part), min(z, z + up * rod.length_mm), max(z, z + up * rod.length_mm))
-    return Where(area(swept(part, probe.direction, rod.length_mm)), probe.from_mm, probe.to_mm)
+        return Where(part, min(z, z + up * rod.length_mm), max(z, z + up * rod.length_mm))
+    return Where(Sweep(part, probe.direction, rod.length_mm), probe.from_mm, probe.to_mm)
 
 
 CHECK = Check(

@@ -11,7 +11,7 @@ spreads it. Where the floor's own allowance is given, more than that is put righ
 
 from collections.abc import Iterator
 
-from geometry.check import Check, Finding, Where, area
+from geometry.check import Check, Finding, Where
 from geometry.rules import Source
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
@@ -61,7 +61,7 @@ def _pressure(scene: Scene, placed: Placed, mass: float) -> Finding:
         title=f"{start(placed.name)}: more than the floor's figure" if over else "", needed=allow,
         found=pressure, short=pressure - allow if over and allow is not None else None, unit="kN/m2",
         basis=_basis(placed), question=f"What carries the floor under the {within(placed.name)}, and how much?",
-        where=Where(area(placed.body[0]), placed.base_mm, placed.base_mm),
+        where=Where(placed.body[0], placed.base_mm, placed.base_mm),
     )  # fmt: skip
 
 

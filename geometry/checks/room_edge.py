@@ -8,22 +8,21 @@ is at its base; neither may stand in, or hang across, a doorway or a window.
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> tank = box_kit("tank")
 >>> [(f.against, f.short, f.message) for f in find(sample_scene([tank], [piece(tank, 260, 1600)]))]
-[(('edge:3',), 40.0, 'Tank goes 40 mm into the left wall.')]
+[(('edge:3',), 40.0, '40 mm of the tank is inside the left wall.')]
 """
 
 from collections.abc import Iterator
 
 from shapely.geometry import Point as PlanPoint
-from shapely.geometry import Polygon
 
 from geometry.ceilings import lowest_over
-from geometry.check import TIGHT, Check, Finding, Where, area, judge, mm
-from geometry.clearing import first_met, side_probe
+from geometry.check import TIGHT, Check, Finding, Where, judge, mm
+from geometry.clearing import Met, first_met, side_probe
 from geometry.rules import Source
 from geometry.scene import Placed, Scene, Solid, bounds_of
 from geometry.shapes import overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.walls import Edge, slot
+from geometry.walls import Edge
 from geometry.words import named, start, wall_name, within
 
 ID = "room-edge"
@@ -44,9 +43,10 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         found = [*_through_walls(scene, placed, solid, others), *_into_fixtures(scene, placed, solid, others)]
         found += [*_above(scene, placed, solid), *_in_doorways(scene, placed, solid)]
         faults.setdefault(placed.id, []).extend(found)
+    hanging = _hanging(scene, only)
     for placed in scene.placed:
         if _wanted(placed, only):
-            found = [*_worst_of_each(faults.get(placed.id, [])), *_stands(scene, placed), *_hangs(scene, placed)]
+            found = [*_worst_of_each(faults.get(placed.id, [])), *_stands(scene, placed), *hanging.get(placed.id, ())]
             yield from found or [_clear(placed)]
     if only is None and scene.roof.flat_mm is None and not scene.roof.soffits and scene.placed:
         yield _no_ceiling()
@@ -83,7 +83,7 @@ def _worst_of_each(found: list[Finding]) -> list[Finding]:
 def _through_walls(scene: Scene, placed: Placed, solid: Solid, others: list[Solid]) -> Iterator[Finding]:
     met = {o.owner for o in others if _is_wall(o) and overlap_mm(solid.plan, o.plan) > DEPTH_TOLERANCE_MM}
     if not met and _is_outside(scene, solid):
-        yield _fault(placed, solid, (), "outside", "is outside the room", None)
+        yield _fault(placed, solid, (), "outside", "{} is outside the room", None)
         return
     depths = {edge.index: _past(edge, solid) for edge in scene.edges if edge.ref in met}
     for index, depth in sorted(depths.items()):
@@ -91,7 +91,7 @@ def _through_walls(scene: Scene, placed: Placed, solid: Solid, others: list[Soli
         if other is not None and (depths[other], other) < (depth, index):
             continue
         if depth > DEPTH_TOLERANCE_MM:
-            text = f"goes {mm(depth)} into {wall_name(scene, index)}"
+            text = f"{mm(depth)} of {{}} is inside {wall_name(scene, index)}"
             yield _fault(placed, solid, (f"edge:{index}",), "wall", text, depth)
 
 
@@ -115,16 +115,16 @@ def _inner_corner_mate(scene: Scene, index: int, depths: dict[int, float]) -> in
 
 
 def _is_outside(scene: Scene, solid: Solid) -> bool:
-    if solid.part != "body" or Polygon(scene.room.outline_mm).distance(PlanPoint(solid.plan.centre)) < 1:
+    if solid.part != "body" or scene.floor.intersects(PlanPoint(solid.plan.centre)):
         return False
-    return not any(overlap_mm(solid.plan, slot(scene.room, door)) > DEPTH_TOLERANCE_MM for door in scene.room.doors)
+    return not any(overlap_mm(solid.plan, opening) > DEPTH_TOLERANCE_MM for _, opening in scene.openings)
 
 
 def _into_fixtures(scene: Scene, placed: Placed, solid: Solid, others: list[Solid]) -> Iterator[Finding]:
     for other in others:
         depth = overlap_mm(solid.plan, other.plan) if other.part == "fixture" else 0.0
         if depth > DEPTH_TOLERANCE_MM:
-            text = f"goes {mm(depth)} into {named(scene, other.owner)}"
+            text = f"{mm(depth)} of {{}} is inside {named(scene, other.owner)}"
             yield _fault(placed, solid, (other.owner,), "fixture", text, depth)
 
 
@@ -134,11 +134,12 @@ def _above(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding]:
         return
     margin = low.height_mm - solid.to_mm
     if margin < -DEPTH_TOLERANCE_MM:
-        text = f"goes {mm(-margin)} through {named(scene, low.name)}, which is {mm(low.height_mm)} up there"
+        name = start(named(scene, low.name))
+        text = f"{name} is {mm(-margin)} too low for {{}}: it is {mm(low.height_mm)} up there"
         yield _fault(placed, solid, (low.name,), "above", text, -margin)
     elif low.name != "ceiling" and judge(max(0.0, margin), scene.room.tolerance_mm) == "look-again":
         yield Finding(
-            ID, "look-again", f"{start(solid.what)} is {mm(margin)} under {named(scene, low.name)}. {TIGHT}",
+            ID, "look-again", f"The {within(solid.what)} is {mm(margin)} under {named(scene, low.name)}. {TIGHT}",
             (placed.id,), (low.name,), topic="above",
             title=f"{start(placed.name)} is close under {named(scene, low.name)}",
             needed=0.0, found=margin, short=0.0, basis=placed.kit.basis, where=_place(solid),
@@ -146,17 +147,17 @@ def _above(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding]:
 
 
 def _in_doorways(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding]:
-    for door in scene.room.doors:
-        depth = overlap_mm(solid.plan, slot(scene.room, door))
+    for door, opening in scene.openings:
+        depth = overlap_mm(solid.plan, opening)
         if depth > DEPTH_TOLERANCE_MM and solid.meets_band(door.sill_mm, door.head_mm):
-            text = f"stands {mm(depth)} into the doorway {door.id}"
+            text = f"{mm(depth)} of {{}} is in the doorway of door {door.id}"
             yield _fault(placed, solid, (door.id,), "doorway", text, depth)
 
 
 def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
     if placed.base_mm < -DEPTH_TOLERANCE_MM:
         depth = -placed.base_mm
-        yield _fault(placed, next(placed.solids()), ("floor",), "floor", f"goes {mm(depth)} into the floor", depth)
+        yield _fault(placed, next(placed.solids()), ("floor",), "floor", f"{mm(depth)} of {{}} is in the floor", depth)
     if placed.kit.stands_on != "floor" or placed.base_mm <= max(placed.kit.base_mm, 0.0) + DEPTH_TOLERANCE_MM:
         return
     below = [
@@ -167,15 +168,18 @@ def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
         and any(overlap_mm(part, solid.plan) > DEPTH_TOLERANCE_MM for part in placed.body)
     ]
     if not below:
-        text = f"stands on nothing: its base is {mm(placed.base_mm)} above the floor"
+        text = f"{{}} stands on nothing: its base is {mm(placed.base_mm)} above the floor"
         yield _fault(placed, next(placed.solids()), (), "nothing-below", text, placed.base_mm)
 
 
-def _hangs(scene: Scene, placed: Placed) -> Iterator[Finding]:
+def _hanging(scene: Scene, only: frozenset[str] | None) -> dict[str, list[Finding]]:
+    hung = [placed for placed in scene.placed if placed.kit.stands_on == "wall" and _wanted(placed, only)]
+    behind = first_met(scene, [side_probe(placed, "behind") for placed in hung])
+    return {placed.id: list(_hangs(scene, placed, met)) for placed, (met, _) in zip(hung, behind, strict=True)}
+
+
+def _hangs(scene: Scene, placed: Placed, met: Met | None) -> Iterator[Finding]:
     mass = placed.kit.full_kg
-    if placed.kit.stands_on != "wall":
-        return
-    (met, _), = first_met(scene, [side_probe(placed, "behind")])  # fmt: skip
     gap = met.found_mm if met else None
     heavy = mass is None or mass >= HANGS_ON_PIPES_KG
     if heavy and (gap is None or gap > STAND_OFF_MM):
@@ -185,7 +189,7 @@ def _hangs(scene: Scene, placed: Placed) -> Iterator[Finding]:
             next(placed.solids()),
             (),
             "no-wall",
-            f"hangs on no wall: {far}",
+            f"{{}} hangs on no wall: {far}",
             (gap or 0) - STAND_OFF_MM if gap else None,
         )
     elif gap is not None and gap <= STAND_OFF_MM:
@@ -210,12 +214,12 @@ def _over_openings(scene: Scene, placed: Placed) -> Iterator[Finding]:
         over = min(right, start_mm + width) - max(left, start_mm)
         tall = min(placed.top_mm, high) - max(placed.base_mm, low)
         if over > DEPTH_TOLERANCE_MM and tall > DEPTH_TOLERANCE_MM:
-            text = f"hangs {mm(over)} across {named(scene, ref)}, where there is no wall to carry it"
+            text = f"{{}} hangs {mm(over)} across {named(scene, ref)}, where there is no wall to carry it"
             yield _fault(placed, next(placed.solids()), (ref,), "opening", text, over)
 
 
 def _place(solid: Solid) -> Where:
-    return Where(area(solid.plan), solid.from_mm, solid.to_mm)
+    return Where(solid.plan, solid.from_mm, solid.to_mm)
 
 
 _TITLES = {
@@ -229,7 +233,7 @@ def _fault(
     placed: Placed, solid: Solid, against: tuple[str, ...], topic: str, text: str, depth: float | None
 ) -> Finding:
     return Finding(
-        ID, "put-right", f"{start(solid.what)} {text}.", (placed.id,), against, topic=topic,
+        ID, "put-right", start(text.format(f"the {within(solid.what)}")) + ".", (placed.id,), against, topic=topic,
         title=_TITLES[topic].format(start(within(placed.name))), needed=0.0,
         found=None if depth is None else -depth, short=depth, basis=placed.kit.basis, where=_place(solid),
     )  # fmt: skip

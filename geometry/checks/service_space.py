@@ -14,15 +14,14 @@ measure is to the lowest thing over the body; below, to the highest thing under 
 
 from collections.abc import Iterator
 
-from geometry.check import TIGHT, Check, Finding, Verdict, Where, area, judge, mm
-from geometry.clearing import Met, Probe, first_met, side_probe, swept
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm
+from geometry.clearing import Met, Probe, first_met, side_probe
 from geometry.kit import Space
 from geometry.rules import Source
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
-from geometry.shapes import overlap_mm
+from geometry.shapes import Sweep, overlap_mm, swept
 from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.walls import slot
 from geometry.words import named, start, within
 
 ID = "service-space"
@@ -121,18 +120,21 @@ def _basis(placed: Placed, space: Space) -> Basis:
 def _where(placed: Placed, space: Space, probe: Probe) -> Where:
     """The strip the body sweeps, for drawing."""
     if space.side == "above":
-        return Where(area(placed.body[0]), placed.top_mm, placed.top_mm + space.mm)
+        return Where(placed.body[0], placed.top_mm, placed.top_mm + space.mm)
     if space.side == "below":
-        return Where(area(placed.body[0]), placed.base_mm - space.mm, placed.base_mm)
-    strips = [swept(part, probe.direction, space.mm) for part in placed.body]
-    return Where(area(max(strips, key=lambda s: s.area_mm2)), probe.from_mm, probe.to_mm)
+        return Where(placed.body[0], placed.base_mm - space.mm, placed.base_mm)
+    widest = max(placed.body, key=lambda part: part.area_mm2) if len(placed.body) > 1 else placed.body[0]
+    return Where(Sweep(widest, probe.direction, space.mm), probe.from_mm, probe.to_mm)
 
 
 def _through_door(scene: Scene, probe: Probe, space: Space) -> str:
     if space.side in ("above", "below"):
         return ""
-    for door in scene.room.doors:
-        opening = slot(scene.room, door)
+    for door, opening in scene.openings:
+        x0, y0, _, x1, y1, _ = probe.sweep
+        a0, b0, a1, b1 = opening.bounds
+        if x0 >= a1 or a0 >= x1 or y0 >= b1 or b0 >= y1:
+            continue
         for part in probe.parts:
             if overlap_mm(swept(part, probe.direction, space.mm), opening) > DEPTH_TOLERANCE_MM:
                 return f" It runs out through door {door.id}, which must stand open."

@@ -1,0 +1,161 @@
+"""What a pipe meets in a room: the obstacles at its height, the doorways it may not lie across, and what a line hits."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import inf
+
+from geometry.ceilings import lowest_over, too_low
+from geometry.clearing import Met, Probe, first_met
+from geometry.room import Door
+from geometry.routes import Obstacle
+from geometry.scene import Box6, Scene, Solid
+from geometry.shapes import Footprint, disc, overlap_mm
+from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+from geometry.walls import Edge
+
+PIPE_CLIP_MM = 15.0
+"""Room between a pipe and what it is clipped to, or passes (common practice, no source)."""
+
+DOORWAY_MM = 600.0
+"""So far into the room a pipe below the head of a doorway lies across it (common practice, no source)."""
+
+FAR_WALL_MM = 150.0
+"""A pipe this near the wall opposite a doorway lies along that wall, not across the doorway (no source)."""
+
+
+@dataclass(frozen=True)
+class Doorway:
+    """The strip that people walk through: whose doorway, plan, and from sill to head."""
+
+    ref: str
+    plan: Footprint
+    from_mm: float
+    to_mm: float
+
+
+def doorways(scene: Scene) -> tuple[Doorway, ...]:
+    """One strip across each doorway: through its wall, and into the room as far as a leaf or a step goes."""
+    return tuple(_doorway(scene, door) for door in sorted(scene.room.doors, key=lambda door: door.id))
+
+
+def _doorway(scene: Scene, door: Door) -> Doorway:
+    edge = scene.edges[door.edge]
+    a, b = door.from_mm, door.from_mm + door.clear_mm
+    leaf = door.leaf.width_mm or door.clear_mm
+    deep = max(DOORWAY_MM, leaf) if door.leaf.opens == "in" and door.leaf.kind in ("hinged", "double") else DOORWAY_MM
+    opposite = min(_across(scene, edge.at(along), edge.inward) for along in (a, (a + b) / 2, b))
+    deep = max(0.0, min(deep, opposite - FAR_WALL_MM))
+    corners = (edge.at(a, -edge.thick_mm), edge.at(b, -edge.thick_mm), edge.at(b, deep), edge.at(a, deep))
+    return Doorway(door.id, Footprint(corners), door.sill_mm, door.head_mm)
+
+
+def _across(scene: Scene, at: Point, inward: Point) -> float:
+    """How far it is straight across the room from a point on a wall."""
+    found = inf
+    for edge in scene.edges:
+        slant = inward[0] * edge.inward[0] + inward[1] * edge.inward[1]
+        if slant < -1e-9:
+            far = edge.measure(at)[1] / -slant
+            along = edge.measure((at[0] + far * inward[0], at[1] + far * inward[1]))[0]
+            if far > 0 and -1e-6 <= along <= edge.length_mm + 1e-6:
+                found = min(found, far)
+    return found
+
+
+def obstacles_between(
+    scene: Scene, ways: Sequence[Doorway], from_mm: float, to_mm: float, without: frozenset[str]
+) -> tuple[Obstacle, ...]:
+    """Everything that a pipe in this height band goes round, but for the pieces in ``without``."""
+    found = [
+        Obstacle(solid.owner, solid.plan)
+        for solid in scene.solids
+        if solid.owner not in without and solid.meets_band(from_mm, to_mm) and not _beyond(solid)
+    ]
+    found += [Obstacle(name, region) for name, region in too_low(scene.roof, to_mm - DEPTH_TOLERANCE_MM)]
+    return (*found, *(Obstacle(way.ref, way.plan) for way in ways if way.from_mm < to_mm and from_mm < way.to_mm))
+
+
+def _beyond(solid: Solid) -> bool:
+    """Whether it is a wall on the far side of a doorway."""
+    return solid.part == "wall" and not solid.owner.startswith("edge:")
+
+
+def free_below(scene: Scene, at: Point3, radius_mm: float, owner: str) -> Met:
+    """How far a pipe can go straight down before it meets something, and what: a piece, a fixture or the floor."""
+    probe = Probe(owner, (disc((at[0], at[1]), radius_mm),), at[2], at[2], (0.0, 0.0, -1.0))
+    fixed, loose = first_met(scene, [probe])[0]
+    met = loose or fixed
+    assert met is not None
+    return met
+
+
+def in_column(
+    scene: Scene, ways: Sequence[Doorway], at: Point, band: tuple[float, float], radius_mm: float,
+    without: frozenset[str],
+) -> str | None:  # fmt: skip
+    """What stands in the way of an upright pipe between two heights, or None."""
+    pipe, (low, high) = disc(at, radius_mm), (min(band), max(band))
+    if high - low <= DEPTH_TOLERANCE_MM:
+        return None
+    for obstacle in obstacles_between(scene, ways, low, high, without):
+        if overlap_mm(pipe, obstacle.plan) > DEPTH_TOLERANCE_MM:
+            return obstacle.ref
+    return None
+
+
+def hits(
+    scene: Scene, ways: Sequence[Doorway], points: Sequence[Point3], radius_mm: float, without: frozenset[str],
+    walls: bool,
+) -> tuple[str, ...]:  # fmt: skip
+    """Everything that a pipe along a line of points goes through, by id, in the order it meets them.
+
+    Each stretch is measured at its own heights. With ``walls`` its middle line has to stay inside the room too, all
+    but the last stretch, which goes out through a wall.
+    """
+    stretches = list(zip(points, points[1:], strict=False))
+    boxes = [_bounds(a, b, radius_mm) for a, b in stretches]
+    found: list[str] = []
+    for k, ((a, b), solids) in enumerate(zip(stretches, scene.near(boxes), strict=True)):
+        for solid in solids:
+            wall = solid.part == "wall"
+            if solid.owner in without or _beyond(solid) or (wall and (not walls or k == len(stretches) - 1)):
+                continue
+            if _goes_through(a, b, radius_mm, 0.0 if wall else radius_mm, solid):
+                found.append(solid.owner)
+        found += [way.ref for way in ways if _goes_through(a, b, radius_mm, radius_mm, way)]
+        found += _too_high_or_low(scene, a, b, radius_mm, k == len(stretches) - 1)
+    return tuple(dict.fromkeys(found))
+
+
+def _bounds(a: Point3, b: Point3, r: float) -> Box6:
+    low, high = [min(u, v) - r for u, v in zip(a, b, strict=True)], [max(u, v) + r for u, v in zip(a, b, strict=True)]
+    return (low[0], low[1], low[2], high[0], high[1], high[2])
+
+
+def _goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Solid | Doorway) -> bool:
+    """Whether the stretch from a to b meets a thing, measured only where it is at the thing's own height."""
+    slack = high_r - DEPTH_TOLERANCE_MM
+    if abs(b[2] - a[2]) < 1e-9:
+        inside = thing.from_mm - slack < a[2] < thing.to_mm + slack
+        ends = [0.0, 1.0] if inside else []
+    else:
+        crossed = sorted((level - a[2]) / (b[2] - a[2]) for level in (thing.from_mm - slack, thing.to_mm + slack))
+        ends = [max(0.0, crossed[0]), min(1.0, crossed[1])]
+    if len(ends) < 2 or ends[0] >= ends[1]:
+        return False
+    shared = tuple(dict.fromkeys((a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])) for t in ends))
+    return overlap_mm(Footprint(shared, plan_r), thing.plan) > DEPTH_TOLERANCE_MM
+
+
+def _too_high_or_low(scene: Scene, a: Point3, b: Point3, radius_mm: float, last: bool) -> Iterator[str]:
+    plan = Footprint(tuple(dict.fromkeys(((a[0], a[1]), (b[0], b[1])))), radius_mm)
+    low = lowest_over(scene.roof, plan)
+    if low and max(a[2], b[2]) + radius_mm > low.height_mm + DEPTH_TOLERANCE_MM:
+        yield low.name
+    if not last and min(a[2], b[2]) < -DEPTH_TOLERANCE_MM:
+        yield "floor"
+
+
+def longest_edge(edges: Sequence[Edge]) -> Edge:
+    """The longest wall line, the first of them where several are as long."""
+    return max(edges, key=lambda edge: (round(edge.length_mm, 3), -edge.index))
