@@ -24,7 +24,7 @@ from geometry.rules import RulePack, rule_pack
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc, swept
 from geometry.ways import Walk, doorway_of, walk
-from geometry.words import listed, named, start, within
+from geometry.words import listed, named, within
 
 ID = "walkway"
 
@@ -82,7 +82,8 @@ def stooped_finding(placed: Placed, pack: RulePack, height: float, width: float)
     needed = pack.number("walkway-headroom")
     return Finding(
         ID, "look-again",
-        f"The way to the {within(placed.name)} has less than {mm(needed)} of headroom: a person gets there {mm(height)} high.",
+        f"The way to the {within(placed.name)} has less than {mm(needed)} of headroom: "
+        f"a person gets there {mm(height)} high.",
         (placed.id,), topic="headroom", title=f"No headroom on the way to the {within(placed.name)}",
         needed=needed, found=height, short=needed - height, source=pack.source("walkway-headroom"),
     )  # fmt: skip
