@@ -56,13 +56,7 @@ def bend_mm(pack: RulePack, size_mm: float) -> float:
 
 def _judged(scene: Scene, pack: RulePack, placed: Placed, port: Port, probe: Probe, met: Met | None) -> Finding:
     needed = bend_mm(pack, port.size_mm)
-    verdict = (
-        judge(met.found_mm - needed, scene.room.tolerance_mm, "should" if met.found_mm > 0 else "must")
-        if met
-        else "no-fault"
-    )
-    if met and verdict == "look-again" and met.found_mm < needed * 0.7:
-        verdict = "put-right"
+    verdict = judge(met.found_mm - needed, scene.room.tolerance_mm) if met else "no-fault"
     what = f"the {within(port.name)} pipe of the {within(placed.name)}"
     text = f"{start(what)} needs {mm(needed)} for its first bend"
     if met is None:
