@@ -21,6 +21,6 @@ def compartment_air(kw: float, flue: str, to: str, pack: RulePack) -> tuple[floa
     if kw <= 0:
         raise SumError("A heat input is more than 0 kW. It is on the data plate.")
     for row in pack.figure("compartment-air").value:
-        if row["flue"] == flue and row["to"] == to:
-            return kw * row["high_cm2_kw"], kw * row["low_cm2_kw"]
+        if (row["flue"], row["to"]) == (flue, to):
+            return float(kw * row["high_cm2_kw"]), float(kw * row["low_cm2_kw"])
     raise SumError(f"There is no figure for a {flue} flue with openings to {to}.")

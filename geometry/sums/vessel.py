@@ -37,5 +37,7 @@ def vessel_factor(charge_bar: float, valve_bar: float) -> float:
 def vessel_litres(system_l: float, charge_bar: float, valve_bar: float) -> float:
     """Litres of vessel, rounded to 0.1 as the table prints them."""
     if system_l <= 0:
-        raise SumError("The system holds more than 0 litres. Measure it, or add it up from boiler, pipes and radiators.")
+        raise SumError(
+            "The system holds more than 0 litres. Measure it, or add it up from boiler, pipes and radiators."
+        )
     return round(system_l * vessel_factor(charge_bar, valve_bar) + 1e-9, 1)
