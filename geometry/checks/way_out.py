@@ -8,8 +8,9 @@ between. Movable pieces are taken away only if that helps, and are then named as
 >>> from geometry.samples import box_kit, piece, round_kit, sample_scene
 >>> cylinder = round_kit("cylinder", 550, 1500, dry_kg=47, carry={"round_mm": 550, "kg": 47})
 >>> door = {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 540}
->>> [(f.verdict, f.needed, f.short) for f in find(sample_scene([cylinder], [piece(cylinder, 1200, 1400)], doors=[door]))]
-[('put-right', 550.0, 10.0)]
+>>> scene = sample_scene([cylinder], [piece(cylinder, 1200, 1400)], doors=[door])
+>>> [(f.verdict, f.needed, round(f.short)) for f in find(scene)]
+[('put-right', 550.0, 10)]
 """
 
 from collections.abc import Iterator
@@ -31,7 +32,7 @@ SHAVE_MM = 0.5
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each piece that has to be carried out."""
-    about = [placed for placed in scene.placed if _is_carried(placed) and (only is None or placed.id in only)]
+    about = [placed for placed in scene.placed if is_carried(placed) and (only is None or placed.id in only)]
     if about and not scene.room.doors:
         yield Finding(
             ID, "not-checked", "The room has no door: nothing was checked on its way out.",
@@ -42,7 +43,8 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         yield _judged(scene, placed)
 
 
-def _is_carried(placed: Placed) -> bool:
+def is_carried(placed: Placed) -> bool:
+    """Whether a piece has to be carried out along the floor."""
     mass = placed.kit.dry_kg
     return placed.kit.stands_on == "floor" or (mass is not None and mass >= HEAVY_KG)
 
@@ -67,18 +69,18 @@ def _judged(scene: Scene, placed: Placed) -> Finding:
     low = [door for door in scene.room.doors if door.head_mm >= _height(placed)]
     if not low:
         return _too_tall(scene, placed)
-    answer = _try(scene, placed, frozenset())
+    answer = attempt(scene, placed, frozenset())
     if answer == "out":
         return Finding(
             ID, "no-fault", f"{start(placed.name)} can go out upright.", (placed.id,), basis=placed.kit.basis
         )
     loose = [other.id for other in scene.placed if other.movable and other.id != placed.id]
     for first in [(one,) for one in loose] + ([tuple(loose)] if len(loose) > 1 else []):
-        if _try(scene, placed, frozenset(first)) == "out":
+        if attempt(scene, placed, frozenset(first)) == "out":
             return _move_first(scene, placed, first)
     if answer == "too-close":
         return Finding(
-            ID, "look-again", f"{start(placed.name)} is too close to call on its way out: measure the tightest place again.",
+            ID, "look-again", f"{start(placed.name)} is too close to call on its way out: measure the way again.",
             (placed.id,), title=f"{start(placed.name)}: the way out is too close to call", basis=placed.kit.basis,
         )  # fmt: skip
     return _trapped(scene, placed, frozenset(loose))
@@ -89,7 +91,8 @@ def _ground(scene: Scene, placed: Placed, without: frozenset[str]) -> Ground:
     return ground_for(scene, bottom, bottom + _height(placed), without | {placed.id})
 
 
-def _try(scene: Scene, placed: Placed, without: frozenset[str]) -> str:
+def attempt(scene: Scene, placed: Placed, without: frozenset[str]) -> str:
+    """Whether a piece can leave upright with some others gone: out, trapped or too-close."""
     ground = _ground(scene, placed, without)
     length, width = _size(placed)
     tall = _height(placed)
@@ -113,7 +116,8 @@ def _too_tall(scene: Scene, placed: Placed) -> Finding:
     tallest = max(scene.room.doors, key=lambda door: door.head_mm)
     short = _height(placed) - tallest.head_mm
     tips = placed.kit.carry is not None and {"tip", "lie"} & set(placed.kit.carry.ways)
-    text = f"{start(placed.name)} is carried {mm(_height(placed))} tall; the head of door {tallest.id} is {mm(tallest.head_mm)}."
+    head = f"the head of door {tallest.id} is {mm(tallest.head_mm)}"
+    text = f"{start(placed.name)} is carried {mm(_height(placed))} tall; {head}."
     return Finding(
         ID, "look-again" if tips else "put-right", text + (" It has to be tipped to go through." if tips else ""),
         (placed.id,), (tallest.id,), topic="height", needed=_height(placed), found=tallest.head_mm, short=short,
