@@ -175,6 +175,35 @@ class Pipe(Saved):
     material: Name = "copper"
 
 
+class Flue(Saved):
+    """Where the flue of a piece ends on the outside of a wall: along the wall's edge, and its level."""
+
+    id: Id
+    piece: Id
+    edge: Edge
+    along_mm: SpaceMm
+    level_mm: Mm
+    projects_mm: SpaceMm = 150.0
+    kind: Literal["fanned-balanced", "natural-balanced", "fanned-open"] = "fanned-balanced"
+
+
+class Outside(Saved):
+    """Something outside a wall that a flue must keep away from: along the wall, its levels, how far from the wall."""
+
+    id: Id
+    name: Name
+    kind: Literal[
+        "opening", "gutter", "eaves", "balcony", "pipe", "corner", "ground", "surface", "facing-terminal",
+        "car-port-opening", "terminal",
+    ]  # fmt: skip
+    edge: Edge
+    from_mm: Mm
+    to_mm: Mm
+    low_mm: Mm
+    high_mm: Mm
+    away_mm: SpaceMm = 0.0
+
+
 class Room(Saved):
     """A whole room file."""
 
@@ -193,6 +222,8 @@ class Room(Saved):
     fixtures: Annotated[tuple[Block, ...], Field(max_length=100)] = ()
     keep_free: Annotated[tuple[KeepFree, ...], Field(max_length=100)] = ()
     outlets: Annotated[tuple[Outlet, ...], Field(max_length=40)] = ()
+    flues: Annotated[tuple[Flue, ...], Field(max_length=20)] = ()
+    outside: Annotated[tuple[Outside, ...], Field(max_length=200)] = ()
     floor: Floor = Floor()
     kit: Annotated[tuple[Kit, ...], Field(max_length=200)] = ()
     pieces: Annotated[tuple[Piece, ...], Field(max_length=400)] = ()

@@ -40,7 +40,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     held = [one for one in stuck if answer(one, frozenset(about) - {one}) == "out"]
     if held:
         yield _deadlock(about, held)
-    if not stuck:
+    if rounds:
         yield _order(about, rounds)
     gone: frozenset[str] = frozenset()
     for ids in rounds:
