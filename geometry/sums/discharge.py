@@ -61,10 +61,8 @@ def discharge_size(outlet: str, length_m: float, bends: int, pack: RulePack) -> 
         raise SumError(f"A pipe cannot have {bends} bends: count every elbow and made bend, 0 or more.")
     tried: list[Tried] = []
     for row in rows(outlet, pack):
-        equivalent = round(length_m + bends * row["elbow_m"], 6)
-        fits = equivalent <= row["limit_m"] + _SAME_M
-        tried.append(Tried(row["d2_mm"], equivalent, row["limit_m"], row["elbow_m"], fits))
-        if fits:
+        tried.append(_tried(row, length_m, bends))
+        if tried[-1].carries:
             break
     last = tried[-1]
     working = [_line(t, length_m, bends) for t in tried]
@@ -74,6 +72,22 @@ def discharge_size(outlet: str, length_m: float, bends: int, pack: RulePack) -> 
         )
     size = last.size_mm if last.carries else None
     return DischargeSum(size, last.equivalent_m, last.limit_m, last.elbow_m, tuple(working), tuple(tried))
+
+
+def with_size(size_mm: float, outlet: str, length_m: float, bends: int, pack: RulePack) -> Tried | None:
+    """One size put to the test for a valve outlet; None where the table has not that size for it.
+
+    >>> from geometry.rules import rule_pack
+    >>> with_size(22, "G1/2", 7, 4, rule_pack("england"))
+    Tried(size_mm=22, equivalent_m=10.2, limit_m=9, elbow_m=0.8, carries=False)
+    """
+    row = next((row for row in rows(outlet, pack) if row["d2_mm"] == size_mm), None)
+    return _tried(row, length_m, bends) if row else None
+
+
+def _tried(row: Mapping[str, Any], length_m: float, bends: int) -> Tried:
+    equivalent = round(length_m + bends * row["elbow_m"], 6)
+    return Tried(row["d2_mm"], equivalent, row["limit_m"], row["elbow_m"], equivalent <= row["limit_m"] + _SAME_M)
 
 
 def rows(outlet: str, pack: RulePack) -> list[Mapping[str, Any]]:
