@@ -10,10 +10,10 @@ References
 The slot for a swinging handle of given width: J. Rose, Modern Machine-Shop Practice, Figs 445-448.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import acos, asin, atan2, degrees, hypot, inf, pi, sqrt
+from math import acos, asin, atan2, degrees, floor, hypot, inf, pi, sqrt
 
 from geometry.shapes import Footprint
 from geometry.units import DEPTH_TOLERANCE_MM, Point
@@ -41,6 +41,11 @@ class Bar:
         return hypot(self.length_mm, max(self.lead_mm, self.trail_mm))
 
     @cached_property
+    def least_mm(self) -> float:
+        """The smallest of the circles that its corners run on."""
+        return min(self.circles_mm)
+
+    @cached_property
     def circles_mm(self) -> tuple[float, ...]:
         """Every circle that one of its corners runs on."""
         sides = (self.lead_mm, self.trail_mm)
@@ -60,29 +65,52 @@ def blocked(points: Sequence[Point], radius_mm: float, bar: Bar) -> tuple[Arc, .
     """
     if len(points) == 1:
         return _by_round(points[0], radius_mm, bar)
-    gx, gy = sum(x for x, _ in points), sum(y for _, y in points)
-    gap, corners = _corners(points, radius_mm, bar)
-    if gap <= -DEPTH_TOLERANCE_MM:
-        return ((-pi, pi),)
-    if gap >= bar.reach_mm - DEPTH_TOLERANCE_MM:
+    encloses, corners = _corners(points, radius_mm, bar)
+    if not corners and not encloses:
         return ()
     length, lead, trail = bar.length_mm, bar.lead_mm, bar.trail_mm
+    only_end = False
+    if encloses or min(corner[2] for corner in corners) - radius_mm > length or radius_mm:
+        gap = pivot_gap_mm(points, radius_mm)
+        if gap <= -DEPTH_TOLERANCE_MM:
+            return ((-pi, pi),)
+        if gap >= bar.reach_mm - DEPTH_TOLERANCE_MM:
+            return ()
+        only_end = gap > length and lead > 0 and trail > 0 and not radius_mm
+    gx, gy = sum(x for x, _ in points), sum(y for _, y in points)
     ahead, behind, near, far = inf, -inf, -inf, inf
     for x, y, rho, round_mm in corners:
-        up, down = _up(rho, length, lead, trail, round_mm), _up(rho, length, trail, lead, round_mm)
+        up = _up(rho, length, lead, trail, round_mm)
+        down = up if lead == trail else _up(rho, length, trail, lead, round_mm)
         if up is None or down is None:
             continue
         bearing = atan2(gx * y - gy * x, gx * x + gy * y)
         ahead, behind = min(ahead, bearing - up), max(behind, bearing + down)
-        if gap > length and lead and trail and not radius_mm:
+        if only_end:
             end = acos(length / rho)
             near, far = max(near, bearing - end), min(far, bearing + end)
-    if ahead > behind:
-        return ()
     base = atan2(gy, gx)
-    if near < far < inf:
+    if only_end and near < far:
         return (base + ahead, base + near), (base + far, base + behind)
-    return ((base + ahead, base + min(behind, ahead + FULL_TURN)),)
+    return ((base + ahead, base + min(behind, ahead + FULL_TURN)),) if ahead <= behind else ()
+
+
+def pivot_gap_mm(points: Sequence[Point], radius_mm: float) -> float:
+    """Distance from the pivot to a convex polygon grown by a radius; inside it, minus the depth.
+
+    >>> pivot_gap_mm([(300, 400)], 275), pivot_gap_mm([(-10, -50), (90, -50), (90, 50), (-10, 50)], 0)
+    (225.0, -10.0)
+    """
+    best, sides = inf, 0
+    px, py = points[-1]
+    for qx, qy in points:
+        ex, ey = qx - px, qy - py
+        size = ex * ex + ey * ey
+        t = min(1.0, max(0.0, -(px * ex + py * ey) / size)) if size else 0.0
+        best = min(best, hypot(px + t * ex, py + t * ey))
+        sides += 1 if px * ey - py * ex > 0 else -1
+        px, py = qx, qy
+    return (-best if len(points) > 2 and abs(sides) == len(points) else best) - radius_mm
 
 
 def _by_round(centre: Point, radius: float, bar: Bar) -> tuple[Arc, ...]:
@@ -140,48 +168,49 @@ def _within_one(value: float) -> float:
     return min(1.0, max(-1.0, value))
 
 
-def _corners(points: Sequence[Point], radius: float, bar: Bar) -> tuple[float, list[tuple[float, float, float, float]]]:
-    """(signed distance from the pivot, where first and last contact may be: x, y, distance, radius)."""
-    found = [(x, y, hypot(x, y), radius) for x, y in points]
-    nearest, depth, sides = min(corner[2] for corner in found), inf, 0
-    n = len(found)
-    for i in range(n):
-        (px, py, p, _), (qx, qy, q, _) = found[i - 1], found[i]
+def _corners(points: Sequence[Point], radius: float, bar: Bar) -> tuple[bool, list[tuple[float, float, float, float]]]:
+    """(whether the polygon stands round the pivot, where first and last contact may be: x, y, distance, radius)."""
+    found = []
+    reach, sides = bar.reach_mm + radius, 0
+    px, py = points[-1]
+    p = sqrt(px * px + py * py)
+    for qx, qy in points:
+        q = sqrt(qx * qx + qy * qy)
+        if _SAME < q <= reach:
+            found.append((qx, qy, q, radius))
         ex, ey = qx - px, qy - py
-        length = hypot(ex, ey)
-        if length < _SAME:
-            continue
-        off = (px * ey - py * ex) / length
+        off = px * ey - py * ex
         sides += 1 if off > 0 else -1
-        depth = min(depth, abs(off))
-        foot = -(px * ex + py * ey) / length
-        if 0 < foot < length:
-            nearest = min(nearest, abs(off))
-        for shift in (radius, -radius) if radius else (0.0,):
-            found += _on_circles(bar, (px, py, p), (qx, qy, q), (ex / length, ey / length), off, shift)
-    if n > 2 and abs(sides) == n:
-        nearest = -depth
-    return nearest - radius, [corner for corner in found if corner[2] > _SAME]
+        if radius:
+            length = sqrt(ex * ex + ey * ey) or 1.0
+            nx, ny = radius * ey / length, -radius * ex / length
+            for sign in (1, -1):
+                ax, ay = px + sign * nx, py + sign * ny
+                found += _on_circles(bar, (ax, ay), (ex, ey), inf, inf)
+        elif p > bar.least_mm or q > bar.least_mm:
+            found += _on_circles(bar, (px, py), (ex, ey), p, q)
+        px, py, p = qx, qy, q
+    return len(points) > 2 and abs(sides) == len(points), found
 
 
 def _on_circles(
-    bar: Bar,
-    p: tuple[float, float, float],
-    q: tuple[float, float, float],
-    along: Point,
-    off: float,
-    shift: float,
-) -> Iterator[tuple[float, float, float, float]]:
-    """Where an edge, moved sideways by the radius, crosses a circle that a corner of the bar runs on."""
-    ux, uy = along
-    start, stop = p[0] * ux + p[1] * uy, q[0] * ux + q[1] * uy
-    line = off + shift
+    bar: Bar, start: Point, edge: Point, from_mm: float, to_mm: float
+) -> list[tuple[float, float, float, float]]:
+    """Where an edge crosses a circle that a corner of the bar runs on; its ends are that far from the pivot."""
+    (x, y), (ex, ey) = start, edge
+    size = ex * ex + ey * ey
+    off = (x * ey - y * ex) ** 2
+    found = []
     for circle in bar.circles_mm:
-        if abs(line) < circle and (p[2] > circle or q[2] > circle or shift):
-            half = sqrt(circle * circle - line * line)
-            for s in (half, -half):
-                if start < s < stop:
-                    yield s * ux + line * uy, s * uy - line * ux, circle, 0.0
+        square = circle * circle
+        if off >= square * size or (from_mm <= circle and to_mm <= circle):
+            continue
+        along = -(x * ex + y * ey)
+        half = sqrt(square * size - off)
+        for t in ((along - half) / size, (along + half) / size):
+            if 0 < t < 1:
+                found.append((x + t * ex, y + t * ey, circle, 0.0))
+    return found
 
 
 @dataclass(frozen=True)
@@ -246,3 +275,13 @@ def leaf_angle(obstacle: Footprint, length_mm: float, lead_mm: float = 0.0) -> f
     """
     angle = first_angle(blocked(obstacle.points, obstacle.radius_mm, Bar(length_mm, lead_mm)))
     return 180.0 if angle is None else degrees(angle)
+
+
+def deg_text(angle_deg: float) -> str:
+    """An angle for people, to a tenth of a degree, never rounded up.
+
+    >>> deg_text(61.9275), deg_text(89.97), deg_text(90.0)
+    ('61.9', '89.9', '90')
+    """
+    tenths = floor(angle_deg * 10 + 1e-6)
+    return f"{tenths / 10:.0f}" if tenths % 10 == 0 else f"{tenths / 10:.1f}"

@@ -1,11 +1,16 @@
 """How high the ceiling is over a plan shape: flat ceiling, sloping soffits and beams together."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import hypot, sqrt
 
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
 from geometry.room import Ceiling, Slope
-from geometry.shapes import Footprint, bounds_meet, convex_parts
-from geometry.units import Point
+from geometry.shapes import Footprint, convex_parts, overlap_mm
+from geometry.units import DEPTH_TOLERANCE_MM, Point
 
 
 @dataclass(frozen=True)
@@ -29,6 +34,12 @@ class Soffit:
     area: Footprint
     plane: Plane
     sloping: bool
+
+    def below(self, top_mm: float) -> Footprint | None:
+        """The part of its area where it comes down to a height or lower, or None."""
+        a, b, c = self.plane.a, self.plane.b, self.plane.c
+        low = cut(list(self.area.points), -a, -b, top_mm - c)
+        return Footprint(tuple(low)) if len(low) > 2 and (a or b or c < top_mm) else None
 
 
 @dataclass(frozen=True)
@@ -63,6 +74,21 @@ class Roof:
     flat_mm: float | None
     soffits: tuple[Soffit, ...]
 
+    @cached_property
+    def _measured(self) -> BaseGeometry:
+        every = shapely.union_all([soffit.area.polygon for soffit in self.soffits])
+        return every.buffer(DEPTH_TOLERANCE_MM, join_style="mitre")
+
+    def known_over(self, plan: Polygon) -> bool:
+        """Whether the ceiling is measured over the whole of a plan area.
+
+        >>> beam = Soffit("beam", Footprint(((0, 0), (9, 0), (9, 9), (0, 9))), Plane(0, 0, 2000), False)
+        >>> roof = Roof(None, (beam,))
+        >>> roof.known_over(shapely.box(2, 2, 8, 8)), roof.known_over(shapely.box(2, 2, 8, 20))
+        (True, False)
+        """
+        return self.flat_mm is not None or bool(self._measured.covers(plan))
+
 
 def roof_of(ceiling: Ceiling) -> Roof:
     """The ceiling of a room file, ready to be measured."""
@@ -88,10 +114,12 @@ def lowest_over(roof: Roof, shape: Footprint) -> Low | None:
     lows = [low for soffit in roof.soffits if (low := _lowest_under(soffit, shape))]
     if roof.flat_mm is not None:
         lows.append(Low(roof.flat_mm, shape.centre, "ceiling"))
-    return min(lows, key=lambda low: low.height_mm, default=None)
+    return min(lows, key=lambda low: (low.height_mm, low.name), default=None)
 
 
 def _lowest_under(soffit: Soffit, shape: Footprint) -> Low | None:
+    if overlap_mm(shape, soffit.area) <= DEPTH_TOLERANCE_MM:
+        return None
     best: Low | None = None
     for x, y in _corners(soffit, shape):
         height = soffit.plane.at(x, y)
@@ -103,8 +131,6 @@ def _lowest_under(soffit: Soffit, shape: Footprint) -> Low | None:
 def _corners(soffit: Soffit, shape: Footprint) -> list[Point]:
     """Points among which a plane is lowest over the part of a shape that lies under a soffit."""
     area = soffit.area.points
-    if not bounds_meet(soffit.area.bounds, shape.bounds):
-        return []
     if shape.radius_mm == 0:
         return clipped(shape.points, area)
     if len(shape.points) > 1:
@@ -176,10 +202,4 @@ def cut(polygon: list[Point], a: float, b: float, c: float) -> list[Point]:
 
 def too_low(roof: Roof, top_mm: float) -> list[tuple[str, Footprint]]:
     """The plan areas where a slope or beam comes below a height, as obstacles for something that tall."""
-    found = []
-    for soffit in roof.soffits:
-        plane = soffit.plane
-        low = cut(list(soffit.area.points), -plane.a, -plane.b, top_mm - plane.c)
-        if len(low) > 2 and (plane.a or plane.b or plane.c < top_mm):
-            found.append((soffit.name, Footprint(tuple(low))))
-    return found
+    return [(soffit.name, low) for soffit in roof.soffits if (low := soffit.below(top_mm))]

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import isfinite
+from math import floor, isfinite
 from typing import Any, Literal
 
 from geometry.ceilings import clipped
@@ -12,7 +12,7 @@ from geometry.rules import Source
 from geometry.saved import Basis
 from geometry.scene import Scene
 from geometry.shapes import Footprint, Sweep
-from geometry.units import Point, Point3, whole_mm
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3, whole_mm
 
 Verdict = Literal["put-right", "look-again", "no-fault", "not-checked"]
 VERDICTS: tuple[Verdict, ...] = ("put-right", "look-again", "no-fault", "not-checked")
@@ -124,9 +124,9 @@ def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"]
     >>> judge(-1, 10), judge(0, 10), judge(9.9, 10), judge(10, 10), judge(-1, 10, "should")
     ('put-right', 'look-again', 'look-again', 'no-fault', 'look-again')
     """
-    if margin_mm < -1e-6:
+    if margin_mm < -SAME_MM:
         return "put-right" if need == "must" else "look-again"
-    return "look-again" if margin_mm < tolerance_mm - 1e-6 else "no-fault"
+    return "look-again" if margin_mm < tolerance_mm - SAME_MM else "no-fault"
 
 
 TIGHT = "That is inside the survey tolerance: measure again."
@@ -140,7 +140,7 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
         key=lambda f: (
             WORST_FIRST.index(f.verdict),
             place[f.check],
-            -(f.short or 0.0),
+            -round(f.short or 0.0, 3),
             f.pieces,
             f.against,
             f.key,
@@ -151,11 +151,11 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
 
 def with_title(finding: Finding, check: Check) -> Finding:
     """The finding with its check's title and reason where it brings none of its own."""
-    bad = finding.verdict in ("put-right", "look-again")
+    titles = {"no-fault": check.title, "not-checked": f"Not checked: {check.title[:1].lower()}{check.title[1:]}"}
     filled = object.__new__(Finding)  # dataclasses.replace takes five times as long, and there are hundreds
     filled.__dict__.update(
         finding.__dict__,
-        title=finding.title or (check.failing_title if bad else check.title),
+        title=finding.title or titles.get(finding.verdict, check.failing_title),
         reason=finding.reason or check.reason,
         source=finding.source or check.source,
     )
@@ -187,6 +187,19 @@ def mm(value_mm: float) -> str:
     '1,400 mm'
     """
     return f"{whole_mm(value_mm):,} mm"
+
+
+def mm_left(found_mm: float, needed_mm: float) -> str:
+    """A length that falls short of what is needed, in words; to a tenth where whole millimetres would hide it.
+
+    >>> mm_left(365.2, 450), mm_left(449.7, 450), mm_left(0.2, 450)
+    ('365 mm', '449.7 mm', 'nothing')
+    """
+    if found_mm < DEPTH_TOLERANCE_MM:
+        return "nothing"
+    if whole_mm(found_mm) < whole_mm(needed_mm):
+        return mm(found_mm)
+    return f"{floor(found_mm * 10 + SAME_MM) / 10:,.1f} mm"
 
 
 def _where_json(where: Where | None) -> dict[str, Any] | None:

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import inf
 
-from geometry.ceilings import lowest_over, too_low
-from geometry.saved import FARTHEST_MM, Side
+from geometry.ceilings import Soffit, lowest_over
+from geometry.saved import Side
 from geometry.scene import Box6, Placed, Scene, Solid
-from geometry.shapes import Footprint, overlap_mm, slide_mm
-from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+from geometry.shapes import Footprint, overlap_mm
+from geometry.sliding import slide_mm
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 
 @dataclass(frozen=True)
@@ -31,9 +32,9 @@ class Probe:
         low = [x0, y0, self.from_mm, x1, y1, self.to_mm]
         for axis, step in enumerate(self.direction):
             if step < -1e-9:
-                low[axis] = -FARTHEST_MM
+                low[axis] = -inf
             elif step > 1e-9:
-                low[axis + 3] = FARTHEST_MM
+                low[axis + 3] = inf
         return (low[0], low[1], low[2], low[3], low[4], low[5])
 
 
@@ -54,22 +55,33 @@ def side_probe(placed: Placed, side: Side, from_mm: float | None = None, to_mm: 
     return Probe(placed.id, placed.body, low, high, placed.direction(side))
 
 
-def first_met(scene: Scene, probes: Sequence[Probe]) -> list[tuple[Met | None, Met | None]]:
-    """For each probe: (the first fixed thing it meets, the first movable thing nearer than that)."""
+def first_met(
+    scene: Scene, probes: Sequence[Probe], *, building_only: bool = False
+) -> list[tuple[Met | None, Met | None]]:
+    """For each probe: (the first fixed thing it meets, the first movable thing nearer than that).
+
+    With ``building_only`` other kit does not count.
+    """
     found = []
-    for probe, solids in zip(probes, scene.near([probe.sweep for probe in probes]), strict=True):
+    for probe, near in zip(probes, scene.near([probe.sweep for probe in probes]), strict=True):
+        solids = [solid for solid in near if solid.part in ("wall", "fixture")] if building_only else near
         level = abs(probe.direction[2]) < 0.5
         met = _met_level(scene, probe, solids) if level else _met_upright(scene, probe, solids)
         fixed = min((m for m in met if not m.movable), key=_nearest, default=None)
         loose = min((m for m in met if m.movable), key=_nearest, default=None)
-        if fixed and loose and loose.found_mm >= fixed.found_mm:
+        if fixed and loose and loose.found_mm > fixed.found_mm - SAME_MM:
             loose = None
         found.append((fixed, loose))
     return found
 
 
+def ceiling_known(scene: Scene, probe: Probe) -> bool:
+    """Whether the ceiling is measured over the whole of a probe."""
+    return all(scene.roof.known_over(part.polygon) for part in probe.parts)
+
+
 def _nearest(met: Met) -> tuple[float, str, str]:
-    return (met.found_mm, met.owner, met.what)
+    return (round(met.found_mm, 6), met.owner, met.what)
 
 
 def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]:
@@ -77,17 +89,25 @@ def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]
     found = []
     nearest = {True: inf, False: inf}
     for least, solid in _nearest_first(probe, heading, solids):
-        if least > nearest[solid.movable]:
+        if least > nearest[solid.movable] + SAME_MM:
             continue
         far = _slide(probe.parts, solid.plan, heading)
         if far is not None:
             nearest[solid.movable] = min(far, nearest[solid.movable])
             found.append(Met(far, solid.owner, solid.what, solid.movable))
-    for name, region in too_low(scene.roof, probe.to_mm - DEPTH_TOLERANCE_MM):
-        far = _slide(probe.parts, region, heading)
+    for soffit in scene.roof.soffits:
+        far = _slide_under(probe, soffit, heading)
         if far is not None:
-            found.append(Met(far, name, name))
+            found.append(Met(far, soffit.name, soffit.name))
     return found
+
+
+def _slide_under(probe: Probe, soffit: Soffit, heading: Point) -> float | None:
+    """How far it slides before a soffit is in its way: whether, with the allowance; how far, without it."""
+    lower = soffit.below(probe.to_mm - DEPTH_TOLERANCE_MM)
+    if lower is None or _slide(probe.parts, lower, heading) is None:
+        return None
+    return _slide(probe.parts, soffit.below(probe.to_mm) or lower, heading)
 
 
 def _nearest_first(probe: Probe, heading: Point, solids: Iterable[Solid]) -> list[tuple[float, Solid]]:

@@ -9,6 +9,22 @@
 Every message says what happened, where, and what to do.
 """
 
+import json
+
+LONGEST_SHOWN = 60
+
+
+def shown(value: object) -> str:
+    r"""A value out of a file as a message shows it: as JSON writes it, in one line, not too long.
+
+    >>> shown("wales"), shown(True), shown("\0"), shown("x" * 500)[-4:]
+    ('"wales"', 'true', '"\\u0000"', 'xx…"')
+    """
+    text = json.dumps(value, ensure_ascii=isinstance(value, str) and not value.isprintable())
+    if len(text) <= LONGEST_SHOWN:
+        return text
+    return text[: LONGEST_SHOWN - 2] + ('…"' if text.startswith('"') else "…")
+
 
 class RoomError(ValueError):
     """A room file, or a change to it, that cannot be used."""

@@ -5,13 +5,15 @@ from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
-from geometry.errors import UnreadableFile
+from geometry.errors import LONGEST_SHOWN, UnreadableFile, shown
 from geometry.room import FORMAT, Room
 from geometry.sound import check_sound
 from geometry.upgrade import upgraded
 
 LARGEST_BYTES = 2_000_000
 """A room of 400 pieces, each with changes, is under 300 kB."""
+LONGEST_NUMBER = 400
+"""Digits of a whole number: more than any measure in any unit can have."""
 
 
 def read_room(text: str | bytes) -> Room:
@@ -62,13 +64,16 @@ def _parsed(text: str | bytes) -> Any:
         raise UnreadableFile(f"The file is {size:.1f} MB; a room file is under 2 MB. Is it the right file?")
     try:
         if isinstance(text, bytes):
-            text = text.decode("utf-8-sig")
-        return json.loads(text, parse_constant=_not_a_number, object_pairs_hook=_no_twice)
+            text = text.decode("utf-8")
+        text = text.removeprefix("\ufeff")
+        if not text.strip():
+            raise UnreadableFile("The file is empty. Is it the right file?")
+        return json.loads(text, parse_constant=_not_a_number, parse_int=_whole_number, object_pairs_hook=_no_twice)
     except UnicodeDecodeError:
         raise UnreadableFile("The file is not text in UTF-8. Is it the right file?") from None
     except json.JSONDecodeError as error:
         raise UnreadableFile(
-            f"The file is not JSON: line {error.lineno}, column {error.colno}: {error.msg.lower()}."
+            f"The file is not JSON: line {error.lineno}, column {error.colno}: {error.msg.lower().removesuffix(' at')}."
         ) from None
     except RecursionError:
         raise UnreadableFile("The file is nested too deeply to be a room. Is it the right file?") from None
@@ -80,12 +85,18 @@ def _not_a_number(word: str) -> NoReturn:
     )
 
 
+def _whole_number(digits: str) -> int:
+    if len(digits) > LONGEST_NUMBER:
+        raise UnreadableFile(f"The file holds a number of {len(digits)} digits: {digits[:20]}… Correct it.")
+    return int(digits)
+
+
 def _no_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) < len(pairs):
         keys = [key for key, _ in pairs]
         twice = next(key for key in keys if keys.count(key) > 1)
-        raise UnreadableFile(f'"{twice}" stands twice in one object of the file. Take one of them out.')
+        raise UnreadableFile(f"The key {shown(twice)} stands twice in one object of the file. Take one of them out.")
     return found
 
 
@@ -113,9 +124,9 @@ def _place(loc: tuple[int | str, ...], data: Any) -> str:
                 if isinstance(here, dict)
                 else None
             )
-            words.append(f'"{known}"' if known else f"number {step + 1}")
+            words.append(shown(known) if known else f"number {step + 1}")
         else:
-            words.append(step)
+            words.append(step if step.isidentifier() and step.isascii() and len(step) <= LONGEST_SHOWN else shown(step))
     return ", ".join(words) or "the file"
 
 
@@ -129,24 +140,25 @@ def _inside(here: Any, step: int | str) -> Any:
 def _wrong(fault: Any) -> str:
     kind, ctx = fault["type"], fault.get("ctx", {})
     given = fault["input"]
-    shown = "" if isinstance(given, (dict, list, tuple)) else f", not {str(given)[:60]!r}"
+    instead = "" if isinstance(given, (dict, list, tuple)) else f", not {shown(given)}"
     fixed = {
         "extra_forbidden": "this key is not part of a room file; take it out or correct its spelling",
         "missing": "this is missing, and a room cannot do without it",
-        "finite_number": f"this should be a number{shown}",
-        "float_type": f"this should be a number{shown}",
-        "int_type": f"this should be a whole number{shown}",
-        "string_type": f"this should be text{shown}",
-        "bool_type": f"this should be true or false{shown}",
+        "finite_number": "this number is too large",
+        "float_type": f"this should be a number{instead}",
+        "int_type": f"this should be a whole number{instead}",
+        "string_type": f"this should be text{instead}",
+        "string_unicode": "this holds a broken character; type it again",
+        "bool_type": f"this should be true or false{instead}",
         "tuple_type": "this should be a list in [ ]",
         "model_type": "this should be an object in { }",
         "dict_type": "this should be an object in { }",
     }
     limits = {
-        "greater_than": "this should be more than {gt:g}",
-        "greater_than_equal": "this should be {ge:g} or more",
-        "less_than": "this should be less than {lt:g}",
-        "less_than_equal": "this should be {le:g} or less",
+        "greater_than": "this should be more than {gt:,g}",
+        "greater_than_equal": "this should be {ge:,g} or more",
+        "less_than": "this should be less than {lt:,g}",
+        "less_than_equal": "this should be {le:,g} or less",
         "too_short": "this has {actual_length} entries and needs at least {min_length}",
         "too_long": "this has more than {max_length} entries",
         "literal_error": "this should be one of {expected}",
@@ -154,9 +166,11 @@ def _wrong(fault: Any) -> str:
         "string_too_short": "this is empty",
         "string_pattern_mismatch": "this may hold only letters, digits, dots, dashes and underscores",
     }
+    if fault["loc"][-1:] == ("on",) and kind == "string_pattern_mismatch":
+        return f"this should be a day written like 2026-11-25{instead}"
     if kind in fixed:
         return fixed[kind]
     if kind in limits:
         text = limits[kind].format(**ctx)
-        return text + (shown if kind.startswith(("greater", "less", "literal")) else "")
+        return text + (instead if kind.startswith(("greater", "less", "literal")) else "")
     return str(fault["msg"]).removeprefix("Value error, ")

@@ -29,7 +29,7 @@ from geometry.kit import PLAN_SIDES
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
 from geometry.units import DEPTH_TOLERANCE_MM, Point
-from geometry.words import towards, within
+from geometry.words import the, towards
 
 FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
@@ -242,16 +242,17 @@ def _as_remedy(scene: Scene, attempt: _Try) -> Remedy:
     parts = []
     if attempt.turn_deg:
         x, y = turned((0.0, -1.0), placed.piece.turn_deg + attempt.turn_deg)
-        parts.append(f"turn the {within(placed.name)} to face {_facing(x, y)}")
+        parts.append(f"turn {the(placed.name)} to face {_facing(x, y)}")
     length = hypot(*attempt.move_mm)
     if length:
         way = towards(scene, placed.piece.at_mm, attempt.move_mm)
         first = abs(attempt.move_mm[0]) if min(abs(v) for v in attempt.move_mm) >= 0.5 and "door" not in way else length
-        what = "it" if parts else f"the {within(placed.name)}"
-        parts.append(f"move {what} {mm(first)} {way}")
+        what = "it" if parts else the(placed.name)
+        by = "by " if what[-1:].isdigit() else ""
+        parts.append(f"move {what} {by}{mm(first)} {way}")
     if attempt.raise_mm:
         word = "raise" if attempt.raise_mm > 0 else "lower"
-        parts.append(f"{word} the {within(placed.name)} by {mm(abs(attempt.raise_mm))}")
+        parts.append(f"{word} {the(placed.name)} by {mm(abs(attempt.raise_mm))}")
     text = " and ".join(parts)
     return Remedy(attempt.piece, attempt.move_mm, attempt.turn_deg, text[:1].upper() + text[1:] + ".", attempt.raise_mm)
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Id, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+from geometry.saved import Area, Deg, Id, Line, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
@@ -138,7 +138,7 @@ class Accepted(Saved):
     about: tuple[Name, ...] = ()
     by: Name
     reason: Name
-    on: Annotated[str, Field(strict=True, pattern=r"^\d{4}-\d{2}-\d{2}$")]
+    on: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
 
 
 class Piece(Saved):
@@ -213,7 +213,7 @@ class Room(Saved):
     notes: Text = ""
     rules: Literal["england", "scotland"] = "england"
     tolerance_mm: Annotated[float, Field(strict=True, ge=0, le=500)] = 10.0
-    system: Annotated[str, Field(strict=True, max_length=120)] = ""
+    system: Line = ""
     outline_mm: Area
     ceiling: Ceiling = Ceiling()
     walls: tuple[Wall, ...] = ()

@@ -1,44 +1,32 @@
 """The shortest square route of a pipe in plan: along walls, round kit, with as few elbows as pay for themselves.
 
 The pipe is a line that keeps a reach (its own radius and what a clip needs) from every obstacle. It may run on the
-lines through the ends and through the sides of the obstacles at that reach, where a shortest square route always
-lies. A state of the search is a crossing and the way the pipe is heading; a step costs its length, more where no wall
-is near to clip it to; an elbow costs the straight pipe that resists as much.
+lines through its ends and past the sides of the obstacles at that reach, where a shortest square route always lies.
+A step costs its length, more where no wall is near to clip it to; an elbow costs the straight pipe that resists as
+much. All crossings of the lines are solved at once: the least cost to be at each of them, going along or across, with
+none, one, two ... elbows, until one more elbow betters nothing. So the answer is exact, and takes as long for "no way"
+as for an easy one; a search that goes crossing by crossing takes up to ten times as long where many elbows are needed.
 
 References
 ----------
-P. E. Hart, N. J. Nilsson, B. Raphael, A formal basis for the heuristic determination of minimum cost paths (1968).
-C. D. Yang, D. T. Lee, C. K. Wong, Rectilinear path problems among rectilinear obstacles revisited (1995).
+D. T. Lee, C. D. Yang, C. K. Wong, Rectilinear paths among rectilinear obstacles (1996).
+R. Bellman, On a routing problem (1958).
 """
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from heapq import heappop, heappush
-from itertools import pairwise
-from math import inf, sqrt
+from itertools import groupby, pairwise
+from math import inf
 
+import numpy as np
+
+from geometry.route_lines import BLOCKED_MM, Costs, Crossing, Grid, Task
 from geometry.shapes import Footprint
-from geometry.units import DEPTH_TOLERANCE_MM, Point
+from geometry.units import Point
 
-NEAR_WALL_MM = 100.0
-"""A pipe no further from a wall than this can be clipped to it (common practice, no source)."""
-
-AWAY_FROM_WALL = 1.5
-"""How much longer a run counts where no wall is near (common practice, no source)."""
-
-_SAME_LINE_MM = 0.01
+_SAME_COST_MM = 1e-4
 _WAYS: tuple[tuple[int, int], ...] = ((1, 0), (0, 1), (-1, 0), (0, -1))
-_State = tuple[int, int, int]
-
-
-@dataclass(frozen=True)
-class Obstacle:
-    """Something that a pipe goes round: whose it is, and its plan."""
-
-    ref: str
-    plan: Footprint
 
 
 @dataclass(frozen=True)
@@ -75,25 +63,6 @@ class Frame:
 
 
 @dataclass(frozen=True)
-class Task:
-    """What has to be joined, in one frame: lengths in mm, ways as `Frame.way` gives them.
-
-    ``heading`` is the way the pipe already goes at the start, ``end`` the way it has to go on from the goal; None where
-    every way is as good. ``walls`` are the wall lines of the room, ``reach_mm`` what the pipe keeps from everything.
-    """
-
-    start: Point
-    goal: Point
-    walls: tuple[tuple[Point, Point], ...]
-    obstacles: tuple[Obstacle, ...]
-    reach_mm: float
-    elbow_mm: float
-    away: float = AWAY_FROM_WALL
-    heading: int | None = None
-    end: int | None = None
-
-
-@dataclass(frozen=True)
 class PlanRoute:
     """A route in plan: corners from start to goal, length, elbows (the one into ``end`` counted), cost in mm."""
 
@@ -105,9 +74,23 @@ class PlanRoute:
 
 @dataclass(frozen=True)
 class Stopped:
-    """No route: what would open one if it were away, or, where no single thing would, everything that was met."""
+    """No route."""
 
-    refs: tuple[str, ...]
+    task: Task
+
+    @cached_property
+    def refs(self) -> tuple[str, ...]:
+        """What would open a route if it alone were away; where no single thing would, everything round the start."""
+        grid, task = Grid(self.task), self.task
+        met = _round_about(grid, task)
+        opened = []
+        beyond = _round_about(grid, replace(task, start=task.goal, goal=task.start, heading=None))
+        for ref in sorted(met & beyond):
+            if not ref.startswith("edge:"):
+                route = find_route(replace(task, obstacles=tuple(o for o in task.obstacles if o.ref != ref)))
+                if isinstance(route, PlanRoute):
+                    opened.append((route.cost_mm, ref))
+        return (min(opened)[1],) if opened else tuple(sorted(met))
 
 
 def find_route(task: Task) -> PlanRoute | Stopped:
@@ -119,137 +102,102 @@ def find_route(task: Task) -> PlanRoute | Stopped:
     >>> task = Task((100, 100), (1900, 100), walls, (Obstacle("p1", box(800, 0, 1200, 300)),), 50, 800)
     >>> find_route(task).points
     ((100, 100), (100, 350.0), (1900, 350.0), (1900, 100))
-    >>> find_route(replace(task, obstacles=(Obstacle("p1", box(800, 0, 1200, 1000)),)))
-    Stopped(refs=('p1',))
+    >>> find_route(replace(task, obstacles=(Obstacle("p1", box(800, 0, 1200, 1000)),))).refs
+    ('p1',)
     """
-    route, met = _search(task)
-    return route or Stopped(_what_stops(task, met))
+    grid = Grid(task)
+    solved = _Solved(grid, task)
+    i, j = grid.index(task.goal)
+    ends = [solved.cost(way)[i, j] + task.elbow_mm * _turns(way, task.end) for way in range(4)]
+    way = min(range(4), key=lambda w: (round(float(ends[w]), 4), w))
+    if ends[way] > BLOCKED_MM / 2:
+        return Stopped(task)
+    corners = [corner for corner, _ in groupby(solved.back((i, j), way))][::-1]
+    points = [(grid.marks[0][a], grid.marks[1][b]) for a, b in corners]
+    points[0], points[-1] = task.start, task.goal
+    length = sum(abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in pairwise(points))
+    return PlanRoute(tuple(points), length, solved.elbows, float(ends[way]))
 
 
-def _what_stops(task: Task, met: set[str]) -> tuple[str, ...]:
-    opened = []
-    for ref in sorted(met):
-        if not ref.startswith("edge:"):
-            without = replace(task, obstacles=tuple(o for o in task.obstacles if o.ref != ref))
-            route, _ = _search(without)
-            if route:
-                opened.append((route.cost_mm, ref))
-    return (min(opened)[1],) if opened else tuple(sorted(met))
+def _round_about(grid: Grid, task: Task) -> set[str]:
+    """The owners of everything that bounds the part of the room that a pipe can get to from the start of a task."""
+    reached = _Solved(grid, task).least < BLOCKED_MM / 2
+    met = set()
+    for k, axis, rows, steps in grid.blocks:
+        seen = reached if axis else reached.T
+        if seen[rows, steps.start : steps.stop + 1].any():
+            met.add(task.obstacles[k].ref)
+    return met
 
 
-def chord(plan: Footprint, reach_mm: float, level: float) -> tuple[float, float] | None:
-    """The part of the line y = level that lies inside a shape grown by a reach: (from x, to x), or None.
+class _Solved:
+    """The least cost to be at every crossing, going each of the four ways."""
 
-    >>> from geometry.shapes import box, disc
-    >>> chord(box(0, 0, 100, 100), 50, 50), chord(box(0, 0, 100, 100), 50, 150)
-    ((-50.0, 150.0), None)
-    >>> chord(disc((0, 0), 30), 20, 30)
-    (-40.0, 40.0)
-    """
-    low, high, r = inf, -inf, plan.radius_mm + reach_mm
-    points = plan.points
-    for i, (x, y) in enumerate(points):
-        if abs(level - y) < r:
-            half = sqrt(r * r - (level - y) ** 2)
-            low, high = min(low, x - half), max(high, x + half)
-        x0, y0 = points[i - 1]
-        if x0 == x and y0 == y:
-            continue
-        dx, dy = x - x0, y - y0
-        size = sqrt(dx * dx + dy * dy)
-        ox, oy = dy / size * r, -dx / size * r
-        if (y0 + oy - level) * (y + oy - level) < 0:
-            at = x0 + ox + (level - y0 - oy) / dy * dx
-            low, high = min(low, at), max(high, at)
-    return (low, high) if low < high else None
+    def __init__(self, grid: Grid, task: Task) -> None:
+        self._task, self._start = task, grid.index(task.start)
+        self.elbows = 0
+        self._so_far = tuple(np.pad(np.cumsum(cost, axis=1), ((0, 0), (1, 0))) for cost in grid.cost)
+        shape = (len(grid.marks[1]), len(grid.marks[0]))
+        across: Costs = np.full(shape[::-1], inf)
+        while True:
+            along = self._swept(0, across)
+            again = self._swept(1, np.minimum(*along))
+            better = np.minimum(*again)
+            self._ways = (along[0], again[0], along[1], again[1])
+            if np.array_equal(better, across):
+                break
+            across = better
 
+    def _swept(self, axis: int, turning: Costs) -> tuple[Costs, Costs]:
+        """Costs of going up and down the lines of one axis, from the start or from an elbow out of the other axis."""
+        so_far, (i, j) = self._so_far[axis], self._start
+        turned = turning.T + self._task.elbow_mm
+        bases = []
+        for way in (axis, axis + 2):
+            base = turned.copy()
+            if self._task.heading in (None, way):
+                base[(i, j) if axis else (j, i)] = 0.0
+            bases.append(base)
+        up = np.minimum.accumulate(bases[0] - so_far, axis=1) + so_far
+        down = np.minimum.accumulate((bases[1] + so_far)[:, ::-1], axis=1)[:, ::-1] - so_far
+        return up, down
 
-class _Grid:
-    """The lines of one task, each worked out when the search first comes to it."""
+    def cost(self, way: int) -> Costs:
+        """The least cost to be at crossing [i, j] going one way."""
+        return self._ways[way] if way % 2 else self._ways[way].T
 
-    def __init__(self, task: Task) -> None:
-        self.task = task
-        self.reach = task.reach_mm - DEPTH_TOLERANCE_MM
-        self.marks = (self._lines(0), self._lines(1))
-        self._rows: dict[tuple[int, int], tuple[list[float], list[int]]] = {}
+    @property
+    def least(self) -> Costs:
+        """The least cost to be at crossing [i, j] at all."""
+        least: Costs = np.minimum.reduce([self.cost(way) for way in range(4)])
+        return least
 
-    def _lines(self, axis: int) -> list[float]:
-        """Where the pipe may run across one axis: through its ends, and past every side at its reach."""
-        task, r = self.task, self.task.reach_mm
-        corners = [p[axis] for wall in task.walls for p in wall]
-        sides = [c + k for c in corners for k in (-r, r)]
-        for o in task.obstacles:
-            sides += [o.plan.bounds[axis] - r, o.plan.bounds[axis + 2] + r]
-        low, high = min(corners), max(corners)
-        found = [task.start[axis]]
-        for at in (task.goal[axis], *sorted(c for c in sides if low < c < high)):
-            if all(abs(at - known) > _SAME_LINE_MM for known in (found[-1], *found[:2])):
-                found.append(at)
-        return sorted(found)
+    def back(self, at: Crossing, way: int) -> Iterator[Crossing]:
+        """The corners of the cheapest route to a crossing, from it to the start, counting its elbows."""
+        yield at
+        self.elbows = _turns(way, self._task.end)
+        while True:
+            at, begins = self._last_turn(at, way)
+            yield at
+            if begins:
+                return
+            sides = [to for to in range(4) if (to - way) % 2]
+            way = min(sides, key=lambda to: (round(float(self.cost(to)[at]), 4), to))
+            self.elbows += 1
 
-    @cached_property
-    def shapes(self) -> tuple[list[Footprint], list[Footprint]]:
-        """Every obstacle as seen along the first axis and, mirrored in the diagonal, along the second."""
-        plain = [o.plan for o in self.task.obstacles]
-        mirrored = [Footprint(tuple((y, x) for x, y in reversed(p.points)), p.radius_mm) for p in plain]
-        return plain, mirrored
-
-    @cached_property
-    def clip_lines(self) -> tuple[list[tuple[float, float, float]], list[tuple[float, float, float]]]:
-        """For each axis, the walls that run along it: (where across, from, to)."""
-        found: tuple[list[tuple[float, float, float]], list[tuple[float, float, float]]] = ([], [])
-        for a, b in self.task.walls:
-            for axis in (0, 1):
-                if abs(a[1 - axis] - b[1 - axis]) <= _SAME_LINE_MM:
-                    found[axis].append((a[1 - axis], min(a[axis], b[axis]), max(a[axis], b[axis])))
-        return found
-
-    def row(self, axis: int, index: int) -> tuple[list[float], list[int]]:
-        """Along one line: the cost of each step to the next crossing (inf: blocked), and what blocks it (-1: none)."""
-        key = (axis, index)
-        if key not in self._rows:
-            self._rows[key] = self._measure(axis, self.marks[1 - axis][index])
-        return self._rows[key]
-
-    def _measure(self, axis: int, level: float) -> tuple[list[float], list[int]]:
-        marks, away = self.marks[axis], self.task.away
-        near = [(a, b) for at, a, b in self.clip_lines[axis] if abs(level - at) <= NEAR_WALL_MM]
-        cost = []
-        for a, b in pairwise(marks):
-            middle = (a + b) / 2
-            cost.append((b - a) * (1.0 if any(p <= middle <= q for p, q in near) else away))
-        blocked = [-1] * len(cost)
-        for k, plan in enumerate(self.shapes[axis]):
-            bounds = self.task.obstacles[k].plan.bounds
-            if not bounds[1 - axis] - self.reach < level < bounds[3 - axis] + self.reach:
-                continue
-            span = chord(plan, self.reach, level)
-            if span:
-                first = max(0, bisect_right(marks, span[0] + _SAME_LINE_MM) - 1)
-                for i in range(first, min(len(cost), bisect_left(marks, span[1] - _SAME_LINE_MM))):
-                    cost[i], blocked[i] = inf, k
-        return cost, blocked
-
-    def index(self, p: Point) -> tuple[int, int]:
-        """The crossing at a point that has lines of its own."""
-        x, y = self.marks
-        return min(range(len(x)), key=lambda i: abs(x[i] - p[0])), min(range(len(y)), key=lambda j: abs(y[j] - p[1]))
-
-    def steps(self, state: _State, met: set[int]) -> Iterator[tuple[_State, float]]:
-        """Where the pipe may go on to, and at what cost. What blocks a way is added to ``met``."""
-        i, j, way = state
-        for to, (wx, wy) in enumerate(_WAYS):
-            if (to - way) % 4 == 2:
-                continue
-            axis = to % 2
-            cost, blocked = self.row(axis, i if axis else j)
-            step = (j if axis else i) - to // 2
-            if not 0 <= step < len(cost):
-                continue
-            if cost[step] == inf:
-                met.add(blocked[step])
-            else:
-                yield (i + wx, j + wy, to), cost[step] + (self.task.elbow_mm if to != way else 0.0)
+    def _last_turn(self, at: Crossing, way: int) -> tuple[Crossing, bool]:
+        """Where the straight stretch that reaches a crossing one way begins, and whether that is the start."""
+        (i, j), axis, (wx, wy) = at, way % 2, _WAYS[way]
+        so_far = self._so_far[axis][i if axis else j]
+        cost = self.cost(way)[at]
+        sides = np.minimum(self.cost((way + 1) % 4), self.cost((way + 3) % 4))
+        while True:
+            spent = abs(so_far[j if axis else i] - so_far[at[1] if axis else at[0]])
+            if (i, j) == self._start and self._task.heading in (None, way) and spent <= cost + _SAME_COST_MM:
+                return (i, j), True
+            if sides[i, j] + self._task.elbow_mm + spent <= cost + _SAME_COST_MM:
+                return (i, j), False
+            i, j = i - wx, j - wy
 
 
 def _turns(way: int, end: int | None) -> int:
@@ -257,59 +205,3 @@ def _turns(way: int, end: int | None) -> int:
     if end is None or way == end:
         return 0
     return 2 if (way - end) % 4 == 2 else 1
-
-
-def _search(task: Task) -> tuple[PlanRoute | None, set[str]]:
-    """A* over (crossing, way): the cheapest route, or None with the owners of everything that blocked a step."""
-    grid = _Grid(task)
-    start, goal = grid.index(task.start), grid.index(task.goal)
-    ways = range(4) if task.heading is None else (task.heading,)
-    best: dict[_State, float] = {(*start, way): 0.0 for way in ways}
-    before: dict[_State, _State] = {}
-    heap = sorted((_ahead(grid, goal, state), 0.0, state) for state in best)
-    met: set[int] = set()
-    while heap:
-        _, spent, state = heappop(heap)
-        if -spent > best[state]:
-            continue
-        if state[:2] == goal:
-            return _route(grid, state, before, best[state]), set()
-        for reached, step in grid.steps(state, met):
-            total = best[state] + step
-            if total < best.get(reached, inf):
-                best[reached], before[reached] = total, state
-                heappush(heap, (total + _ahead(grid, goal, reached), -total, reached))
-    return None, {task.obstacles[k].ref for k in met}
-
-
-def _ahead(grid: _Grid, goal: tuple[int, int], state: _State) -> float:
-    """No more than what is still to pay: the square distance beside walls, and the elbows that cannot be spared."""
-    (i, j, way), (xs, ys), task = state, grid.marks, grid.task
-    dx, dy = goal[0] - i, goal[1] - j
-    if not dx and not dy:
-        return task.elbow_mm * _turns(way, task.end)
-    wx, wy = _WAYS[way]
-    straight = not (dx and dy) and dx * wx + dy * wy > 0 and task.end in (None, way)
-    far = abs(xs[goal[0]] - xs[i]) + abs(ys[goal[1]] - ys[j])
-    return far if straight else far + task.elbow_mm
-
-
-def _route(grid: _Grid, state: _State, before: dict[_State, _State], spent_mm: float) -> PlanRoute:
-    states = [state]
-    while states[-1] in before:
-        states.append(before[states[-1]])
-    states.reverse()
-    (xs, ys), task = grid.marks, grid.task
-    points = [(xs[i], ys[j]) for i, j, _ in states]
-    points[0], points[-1] = task.start, task.goal
-    ways = [way for _, _, way in states[1:]]
-    gone = [states[0][2], *ways] if task.heading is not None or not ways else ways
-    elbows = sum(a != b for a, b in pairwise(gone)) + _turns(state[2], task.end)
-    length = sum(abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in pairwise(points))
-    return PlanRoute(_corners(points, ways), length, elbows, spent_mm + task.elbow_mm * _turns(state[2], task.end))
-
-
-def _corners(points: Sequence[Point], ways: Sequence[int]) -> tuple[Point, ...]:
-    """The points where the way changes, with both ends."""
-    turns = [points[k] for k in range(1, len(ways)) if ways[k] != ways[k - 1]]
-    return (points[0], *turns, points[-1]) if ways else (points[0],)

@@ -1,11 +1,31 @@
 """What every part of a room file has in common: frozen, no unknown keys, finite numbers in range."""
 
+import re
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
+SMALLEST_MM = 0.1
+"""No size is smaller: no tape reads it."""
 FARTHEST_MM = 100_000.0
 """No measure of a room is larger: a coordinate beyond it is a slip of the keyboard."""
+
+_UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
+_NEW_LINE = re.compile(r"[\t\n\r\u2028\u2029]")
+
+
+def _printable(text: str) -> str:
+    if _UNPRINTABLE.search(text):
+        raise ValueError("this holds a character that cannot be printed; type it again without it")
+    return text
+
+
+def _one_line(text: str) -> str:
+    if _NEW_LINE.search(text):
+        raise ValueError("this runs over several lines; write it in one")
+    if text and not text.strip():
+        raise ValueError("this is blank; give it words or take it out")
+    return _printable(text)
 
 
 class Saved(BaseModel):
@@ -15,14 +35,15 @@ class Saved(BaseModel):
 
 
 Mm = Annotated[float, Field(strict=True, ge=-FARTHEST_MM, le=FARTHEST_MM, allow_inf_nan=False)]
-SizeMm = Annotated[float, Field(strict=True, gt=0, le=FARTHEST_MM, allow_inf_nan=False)]
+SizeMm = Annotated[float, Field(strict=True, ge=SMALLEST_MM, le=FARTHEST_MM, allow_inf_nan=False)]
 SpaceMm = Annotated[float, Field(strict=True, ge=0, le=FARTHEST_MM, allow_inf_nan=False)]
 Deg = Annotated[float, Field(strict=True, ge=-3600, le=3600, allow_inf_nan=False)]
 Kg = Annotated[float, Field(strict=True, ge=0, le=100_000, allow_inf_nan=False)]
 Litres = Annotated[float, Field(strict=True, ge=0, le=100_000, allow_inf_nan=False)]
 Id = Annotated[str, Field(strict=True, min_length=1, max_length=40, pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]*$")]
-Name = Annotated[str, Field(strict=True, min_length=1, max_length=120)]
-Text = Annotated[str, Field(strict=True, max_length=4000)]
+Line = Annotated[str, Field(strict=True, max_length=120), AfterValidator(_one_line)]
+Name = Annotated[str, Field(strict=True, min_length=1, max_length=120), AfterValidator(_one_line)]
+Text = Annotated[str, Field(strict=True, max_length=4000), AfterValidator(_printable)]
 PlanPoint = tuple[Mm, Mm]
 SpacePoint = tuple[Mm, Mm, Mm]
 Area = Annotated[tuple[PlanPoint, ...], Field(min_length=3, max_length=200)]

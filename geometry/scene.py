@@ -1,5 +1,6 @@
 """The room as placed solids, built once and indexed once: everything that a check may meet."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -24,6 +25,7 @@ from geometry.walls import Edge, edges, slot, wall_blocks
 Part = Literal["body", "sticks-out", "fixture", "wall"]
 Box6 = tuple[float, float, float, float, float, float]
 
+_FURTHER = re.compile(", | with | or ")
 _SIDE_VECTOR: dict[Side, Point] = {"front": (0, -1), "left": (-1, 0), "right": (1, 0), "behind": (0, 1)}
 
 
@@ -106,13 +108,13 @@ def place(piece: Piece, kit: Kit, name: str | None = None) -> Placed:
 
 
 def short_name(kit: Kit) -> str:
-    """The kind's name without its sizes: what people say.
+    """The kind's name without its sizes and what comes with it: what people say.
 
     >>> from geometry.shelf import find_kit
-    >>> short_name(find_kit("unvented-cylinder-210"))
-    'Unvented cylinder'
+    >>> short_name(find_kit("unvented-cylinder-210")), short_name(find_kit("stop-tap"))
+    ('Unvented cylinder', 'Stop tap')
     """
-    return kit.name.partition(",")[0]
+    return _FURTHER.split(kit.name, maxsplit=1)[0]
 
 
 def _names(pieces: Iterable[Piece], kinds: dict[str, Kit]) -> dict[str, str]:
@@ -207,8 +209,9 @@ class Scene:
 
     @cached_property
     def openings(self) -> tuple[tuple[Door, Footprint], ...]:
-        """Each door with its clear opening through the wall, in plan."""
-        return tuple((door, slot(self.room, door)) for door in self.room.doors)
+        """Each door with its clear opening through the wall, in plan, in the order of their ids."""
+        doors = sorted(self.room.doors, key=lambda door: door.id)
+        return tuple((door, slot(self.room, door)) for door in doors)
 
     @cached_property
     def floor(self) -> Polygon:

@@ -3,17 +3,21 @@
 from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 
+from pydantic import ValidationError
 from shapely.geometry import LineString, Polygon
 from shapely.validation import explain_validity
 
-from geometry.errors import UnknownKit, UnreadableFile
-from geometry.kit import Kit, may_change
+from geometry.errors import UnknownKit, UnreadableFile, shown
+from geometry.kit import Kit, changed, may_change
 from geometry.room import Piece, Room
+from geometry.saved import SMALLEST_MM
 from geometry.shelf import find_kit, shelf
 from geometry.units import Point, whole_mm
 
 FARTHEST_FROM_ROOM_MM = 20_000.0
 """A piece farther from the room than this is a slip of the keyboard."""
+RESERVED = ("floor", "ceiling")
+"""Findings name these two so."""
 
 
 def check_sound(room: Room) -> None:
@@ -100,8 +104,14 @@ def _id_faults(room: Room) -> Iterator[str]:
     for group, ids in groups:
         for name in ids:
             if name in seen:
-                yield f'The id "{name}" is used twice, by a {seen[name]} and a {group}. Give each thing its own.'
+                by = f"two {group}s" if seen[name] == group else f"a {seen[name]} and a {group}".replace("a o", "an o")
+                yield f'The id "{name}" is used twice, by {by}. Give each thing its own.'
+            if name in RESERVED:
+                yield f'The id "{name}" stands for the {name} itself. Give the {group} another.'
             seen[name] = group
+    for name in (*(slope.name for slope in room.ceiling.slopes), *(beam.name for beam in room.ceiling.beams)):
+        if name in {*seen, *RESERVED} or name.startswith("edge:"):
+            yield f'A slope or beam is called "{name}", which names another thing. Give it a name of its own.'
 
 
 def _wall_faults(room: Room) -> Iterator[str]:
@@ -186,7 +196,24 @@ def _kit_faults(kinds: Iterable[Kit]) -> Iterator[str]:
             fault = outline_fault(kit.plan.outline_mm, f'The plan of kit "{kit.key}"')
             if fault:
                 yield fault
+        yield from _band_faults(kit, f'Kit "{kit.key}"')
         seen.add(kit.key)
+
+
+def _band_faults(kit: Kit, what: str) -> Iterator[str]:
+    """Bands whose top is not above their bottom, or whose right is not to the right of their left."""
+    level = ("above", "below")
+    bands = [(f"the space {part.side}", part.from_mm, part.to_mm) for part in kit.space if part.side not in level]
+    bands += [(f"the {part.what}", part.from_mm, part.to_mm) for part in kit.sticks_out if part.side not in level]
+    bands += [("the door", leaf.from_mm, leaf.to_mm) for leaf in kit.leaf]
+    for name, bottom, top in bands:
+        low, high = bottom or 0.0, kit.height_mm if top is None else top
+        if high <= low:
+            yield f"{what}: {name} goes from {low:,g} up to {high:,g}, which is not above it. Correct its heights."
+    for item in kit.sticks_out:
+        for low, high in (span for span in (item.across_mm, item.along_mm) if span is not None):
+            if high <= low:
+                yield f"{what}: the {item.what} goes from {low:,g} to {high:,g}. Write the smaller figure first."
 
 
 def _shelf_kit(piece: Piece) -> Kit:
@@ -199,13 +226,14 @@ def _shelf_kit(piece: Piece) -> Kit:
 def _piece_faults(room: Room, piece: Piece, kit: Kit) -> Iterator[str]:
     for name, change in piece.changes.items():
         if not may_change(name):
-            yield f'Piece "{piece.id}": "{name}" is not a figure that a piece may change.'
+            yield f'Piece "{piece.id}": {shown(name)} is not a figure that a piece may change. Take it out.'
         if name in ("width_mm", "depth_mm") and kit.plan.box_mm is None:
             yield f'Piece "{piece.id}": {kit.name} has no {name} of its own to change; it is not a box.'
         if name == "round_mm" and kit.plan.round_mm is None:
             yield f'Piece "{piece.id}": {kit.name} is not round, so round_mm cannot change.'
-        if name in ("width_mm", "depth_mm", "round_mm", "height_mm") and change.value <= 0:
-            yield f'Piece "{piece.id}": {name} should be more than 0.'
+        if name in ("width_mm", "depth_mm", "round_mm", "height_mm") and change.value < SMALLEST_MM:
+            yield f'Piece "{piece.id}": {name} should be more than 0, {SMALLEST_MM:g} mm at least.'
+    yield from _changed_faults(piece, kit)
     xs, ys = zip(*room.outline_mm, strict=True)
     x, y = piece.at_mm
     off = max(min(xs) - x, x - max(xs), min(ys) - y, y - max(ys))
@@ -214,6 +242,14 @@ def _piece_faults(room: Room, piece: Piece, kit: Kit) -> Iterator[str]:
             f'Piece "{piece.id}" stands at {_at(piece.at_mm)}, {off / 1000:,.0f} m outside the room. '
             "Lengths are in millimetres: correct its place."
         )
+
+
+def _changed_faults(piece: Piece, kit: Kit) -> Iterator[str]:
+    if piece.changes:
+        try:
+            yield from _band_faults(changed(kit, piece.changes), f'Piece "{piece.id}", with its own figures')
+        except ValidationError:
+            yield f'Piece "{piece.id}": {kit.name} cannot be made to its own figures. Correct its changes.'
 
 
 def _pipe_faults(room: Room) -> Iterator[str]:

@@ -89,7 +89,7 @@ def wall_blocks(room: Room) -> tuple[WallBlock, ...]:
     Beyond a doorway with ``beyond_mm`` the walls of that floor are blocks too (named by the door's id); without it
     the outside is open.
     """
-    return _wall_blocks(room.outline_mm, room.walls, room.doors)
+    return _wall_blocks(room.outline_mm, room.walls, tuple(sorted(room.doors, key=lambda door: door.id)))
 
 
 @lru_cache(maxsize=64)
@@ -107,8 +107,9 @@ def _wall_blocks(outline: tuple[Point, ...], walls: tuple[Wall, ...], doors: tup
             found.append(WallBlock(edge.ref, plan, door.head_mm, inf))
             if door.sill_mm > 0:
                 found.append(WallBlock(edge.ref, plan, -inf, door.sill_mm))
+    free = shapely.union_all([inside, openings, *(Polygon(door.beyond_mm) for door in doors if door.beyond_mm)])
     for door in doors:
-        found += _walls_beyond(door, inside.union(openings))
+        found += _walls_beyond(door, free)
     return tuple(found)
 
 

@@ -1,10 +1,13 @@
 """Small words: sentence starts, lists of names, and which way a move goes."""
 
+import re
 from collections.abc import Iterable
 from math import hypot
 
 from geometry.scene import Scene
 from geometry.units import Point
+
+_NUMBERED = re.compile(r" \d+($|'s )")
 
 
 def start(name: str) -> str:
@@ -27,6 +30,16 @@ def within(name: str) -> str:
     return name[:1].lower() + name[1:]
 
 
+def the(name: str) -> str:
+    """A name inside a sentence with its article; one that ends in a number goes without.
+
+    >>> the("Wall boiler"), the("The old tank"), the("Tundish 2"), the("Tundish 2's tail")
+    ('the wall boiler', 'the old tank', 'tundish 2', "tundish 2's tail")
+    """
+    inside = within(name)
+    return inside if inside.startswith("the ") or _NUMBERED.search(inside) else f"the {inside}"
+
+
 def listed(names: Iterable[str]) -> str:
     """Names in a row.
 
@@ -40,11 +53,18 @@ def listed(names: Iterable[str]) -> str:
 
 
 def named(scene: Scene, ref: str) -> str:
-    """How a sentence names a thing by its id: "the washing machine", "the back wall", "the soffit"."""
+    """How a sentence names a thing by its id: "the washing machine", "the back wall", "the soffit", "door d1"."""
     if ref.startswith("edge:"):
         return wall_name(scene, int(ref[5:]))
-    name = within(scene.names.get(ref, ref))
-    return name if name.startswith("the ") or ref.startswith(("door", "window")) else f"the {name}"
+    name = scene.names.get(ref, ref)
+    openings = {*(door.id for door in scene.room.doors), *(window.id for window in scene.room.windows)}
+    return name if ref in openings else the(name)
+
+
+def obstacle(scene: Scene, ref: str) -> str:
+    """How a sentence names what stands in the way; a door's id there means the wall on its far side."""
+    beyond = any(door.id == ref for door in scene.room.doors)
+    return f"the wall beyond {named(scene, ref)}" if beyond else named(scene, ref)
 
 
 def wall_name(scene: Scene, edge: int) -> str:

@@ -3,11 +3,14 @@
 from geometry.check import Check
 from geometry.checks import (
     body_overlap,
+    discharge,
+    door_swing,
     draw_out,
     floor_load,
     look_on_site,
     room_edge,
     service_space,
+    tool_swing,
 )
 
 CHECKS: tuple[Check, ...] = (
@@ -15,6 +18,9 @@ CHECKS: tuple[Check, ...] = (
     room_edge.CHECK,
     service_space.CHECK,
     draw_out.CHECK,
+    tool_swing.CHECK,
+    door_swing.CHECK,
+    discharge.CHECK,
     floor_load.CHECK,
     look_on_site.CHECK,
 )

@@ -7,7 +7,7 @@ and things that share plan but not height do not overlap.
 >>> tank, pump = box_kit("tank"), box_kit("pump", 300, 300, 500)
 >>> scene = sample_scene([tank, pump], [piece(tank, 300, 1600), piece(pump, 700, 1600)])
 >>> [(f.pieces, f.short, f.message) for f in find(scene) if f.verdict == "put-right"]
-[(('pump', 'tank'), 50.0, 'Pump and tank stand in the same place: 50 mm deep in plan, 500 mm in height.')]
+[(('pump', 'tank'), 50.0, 'The pump and the tank stand in the same place: 50 mm deep in plan, 500 mm in height.')]
 """
 
 from collections.abc import Iterator
@@ -16,8 +16,8 @@ from geometry.check import Check, Finding, Where, mm
 from geometry.rules import Source
 from geometry.scene import Scene, Solid, bounds_of
 from geometry.shapes import separation
-from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.words import start, within
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
+from geometry.words import start, the
 
 ID = "body-overlap"
 
@@ -44,7 +44,7 @@ def _worst_pairs(scene: Scene) -> dict[tuple[str, str], tuple[float, Solid, Soli
                 continue
             depth = -separation(one.plan, other.plan).gap_mm
             key = (one.owner, other.owner)
-            if depth > DEPTH_TOLERANCE_MM and (key not in worst or depth > worst[key][0]):
+            if depth > DEPTH_TOLERANCE_MM and (key not in worst or depth > worst[key][0] + SAME_MM):
                 worst[key] = (depth, one, other)
     return worst
 
@@ -53,7 +53,7 @@ def _overlap(a: str, b: str, depth: float, one: Solid, other: Solid) -> Finding:
     low, high = max(one.from_mm, other.from_mm), min(one.to_mm, other.to_mm)
     return Finding(
         ID, "put-right",
-        f"{start(one.what)} and {within(other.what)} stand in the same place: {mm(depth)} deep in plan, "
+        f"{start(the(one.what))} and {the(other.what)} stand in the same place: {mm(depth)} deep in plan, "
         f"{mm(high - low)} in height.",
         (a, b), needed=0.0, found=-depth, short=depth, where=Where((one.plan, other.plan), low, high),
     )  # fmt: skip

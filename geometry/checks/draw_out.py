@@ -14,14 +14,14 @@ first, and how far away, is what is found.
 
 from collections.abc import Iterator
 
-from geometry.check import TIGHT, Check, Finding, Where, judge, mm
-from geometry.clearing import Met, Probe, first_met
+from geometry.check import TIGHT, Check, Finding, Where, judge, mm, mm_left
+from geometry.clearing import Met, Probe, ceiling_known, first_met
 from geometry.kit import Access, DrawOut
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
 from geometry.shapes import Footprint, Sweep, disc
-from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.words import named, start, within
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
+from geometry.words import named, obstacle, start, the
 
 ID = "draw-out"
 
@@ -53,12 +53,13 @@ def _probe(placed: Placed, access: Access, rod: DrawOut) -> Probe:
 def _judged(
     scene: Scene, placed: Placed, access: Access, rod: DrawOut, probe: Probe, fixed: Met | None, loose: Met | None
 ) -> Iterator[Finding]:
-    needs = f"The {within(access.name)} of {_the(placed)} needs {mm(rod.length_mm)} to come out"
-    if fixed is None and access.faces == "above":
+    needs = f"{start(_rod(access))} of {the(placed.name)} needs {mm(rod.length_mm)} to come out"
+    short = fixed is not None and fixed.found_mm < rod.length_mm - SAME_MM
+    if access.faces == "above" and not short and not ceiling_known(scene, probe):
         yield Finding(
             ID, "not-checked", f"{needs}; the ceiling is not measured.", (placed.id,), ("ceiling",), access.faces,
             topic=access.name, needed=rod.length_mm, basis=placed.kit.basis,
-            question=f"How high is the ceiling over {_the(placed)}?",
+            question=f"How high is the ceiling over {the(placed.name)}?",
         )  # fmt: skip
         return
     where = _where(probe, rod)
@@ -68,20 +69,24 @@ def _judged(
         yield Finding(
             ID, verdict, needs + _rest(scene, fixed, rod.length_mm, verdict), (placed.id,),
             (fixed.owner,) if fixed and verdict != "no-fault" else (), access.faces, topic=access.name,
-            title="" if verdict == "no-fault" else f"{start(placed.name)}: the {within(access.name)} cannot come out"
-            if verdict == "put-right" else f"{start(placed.name)}: the {within(access.name)} only just comes out",
+            title="" if verdict == "no-fault" else f"{start(placed.name)}: {_rod(access)} cannot come out"
+            if verdict == "put-right" else f"{start(placed.name)}: {_rod(access)} only just comes out",
             needed=rod.length_mm, found=fixed.found_mm if fixed else None,
             short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=placed.kit.basis, where=where,
         )  # fmt: skip
     if blocked and loose is not None:
         yield Finding(
             ID, "look-again",
-            f"{needs}; {named(scene, loose.owner)} leaves {mm(loose.found_mm)}. It can be moved: "
+            f"{needs}; {named(scene, loose.owner)} leaves {mm_left(loose.found_mm, rod.length_mm)}. It can be moved: "
             f"move {named(scene, loose.owner)} first.",
             (placed.id,), (loose.owner,), access.faces, topic=f"{access.name}, move-first", needed=rod.length_mm,
-            title=f"{start(placed.name)}: move something before the {within(access.name)} comes out",
+            title=f"{start(placed.name)}: move something before {_rod(access)} comes out",
             found=loose.found_mm, short=rod.length_mm - loose.found_mm, basis=placed.kit.basis, where=where,
         )  # fmt: skip
+
+
+def _rod(access: Access) -> str:
+    return the(access.name.partition(",")[0])
 
 
 def _rest(scene: Scene, met: Met | None, needed: float, verdict: str) -> str:
@@ -89,13 +94,9 @@ def _rest(scene: Scene, met: Met | None, needed: float, verdict: str) -> str:
         return "; nothing stands in the way."
     if verdict == "no-fault":
         return f"; {mm(met.found_mm)} is there."
-    if met.found_mm < needed:
-        return f"; {named(scene, met.owner)} leaves {mm(met.found_mm)}."
-    return f"; {mm(met.found_mm)} is there to {named(scene, met.owner)}. {TIGHT}"
-
-
-def _the(placed: Placed) -> str:
-    return f"the {within(placed.name)}"
+    if met.found_mm < needed - SAME_MM:
+        return f"; {obstacle(scene, met.owner)} leaves {mm_left(met.found_mm, needed)}."
+    return f"; {mm(met.found_mm)} is there to {obstacle(scene, met.owner)}. {TIGHT}"
 
 
 def _where(probe: Probe, rod: DrawOut) -> Where:

@@ -14,9 +14,9 @@ from collections.abc import Iterator
 from geometry.check import Check, Finding, Where
 from geometry.rules import Source
 from geometry.saved import Basis
-from geometry.scene import Placed, Scene
+from geometry.scene import Placed, Scene, own_body
 from geometry.units import G_M_S2
-from geometry.words import start, within
+from geometry.words import start, the
 
 ID = "floor-load"
 HEAVY_KG = 100.0
@@ -50,17 +50,18 @@ def pressure_kn_m2(mass_kg: float, area_mm2: float) -> float:
 
 
 def _pressure(scene: Scene, placed: Placed, mass: float) -> Finding:
-    pressure = pressure_kn_m2(mass, sum(part.area_mm2 for part in placed.body))
+    pressure = pressure_kn_m2(mass, sum(part.area_mm2 for part in own_body(placed.kit)))
     allow = scene.room.floor.allow_kn_m2
     force = f"{mass * G_M_S2 / 1000:.2f} kN, {pressure:.1f} kN/m² on its own base"
     text = f"{start(placed.name)} weighs {mass:,.0f} kg full: {force}"
     over = allow is not None and pressure > allow
     rest = f"; the floor is given as {allow:g} kN/m²." if allow is not None else "."
+    asked = "presses harder than the floor's figure" if over else "on the floor: ask an engineer"
     return Finding(
         ID, "put-right" if over else "not-checked", text + rest, (placed.id,), ("floor",),
-        title=f"{start(placed.name)}: more than the floor's figure" if over else "", needed=allow,
-        found=pressure, short=pressure - allow if over and allow is not None else None, unit="kN/m2",
-        basis=_basis(placed), question=f"What carries the floor under the {within(placed.name)}, and how much?",
+        title=f"{start(placed.name)} {asked}", needed=allow, found=pressure,
+        short=pressure - allow if over and allow is not None else None, unit="kN/m2",
+        basis=_basis(placed), question=f"What carries the floor under {the(placed.name)}, and how much?",
         where=Where(placed.body[0], placed.base_mm, placed.base_mm),
     )  # fmt: skip
 
@@ -72,8 +73,9 @@ def _basis(placed: Placed) -> Basis:
 
 def _unknown(placed: Placed) -> Finding:
     return Finding(
-        ID, "not-checked", f"The weight of the {within(placed.name)} is not known.", (placed.id,), ("floor",),
-        unit="kg", question=f"What does the {within(placed.name)} weigh, full?",
+        ID, "not-checked", f"The weight of {the(placed.name)} is not known.", (placed.id,), ("floor",),
+        title=f"{start(placed.name)}: weight not known", unit="kg",
+        question=f"What does {the(placed.name)} weigh, full?",
     )  # fmt: skip
 
 
@@ -85,7 +87,8 @@ def _total(scene: Scene) -> Finding:
     build = scene.room.floor.build
     floor = "" if build == "unknown" else f" The floor is {build}."
     return Finding(
-        ID, "not-checked", text + floor, (), ("floor",), topic="total", found=known, unit="kg", basis="typical",
+        ID, "not-checked", text + floor, (), ("floor",), topic="total", title="All kit on the floor: ask an engineer",
+        found=known, unit="kg", basis="typical",
         question=f"Has an engineer looked at the floor with {known:,.0f} kg on it?",
     )  # fmt: skip
 

@@ -24,7 +24,7 @@ _BY_KIT: tuple[Asked, ...] = (
     ("hidden", "Are there pipes, cables or studs in the wall where kit is fixed?", lambda p: p.kit.stands_on == "wall"),
     ("wall-build", "What is the wall made of where this hangs: {names}?", lambda p: _heavy_on_wall(p)),
     ("gas", "Has a registered gas engineer looked at flue, gas pipe and air for: {names}?", lambda p: p.kit.has("gas")),
-    ("unvented", "Is the water pressure and flow enough, and who is qualified to fit: {names}?",
+    ("unvented", "Are the water pressure and flow enough, and who is qualified to fit: {names}?",
      lambda p: p.kit.has("unvented-store")),
     ("electricity", "Has an electrician looked at circuits, bonding and isolation for: {names}?",
      lambda p: p.kit.has("electrical")),
@@ -46,7 +46,9 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 
 
 def _ask(topic: str, question: str, pieces: tuple[str, ...], against: tuple[str, ...] = ()) -> Finding:
-    return Finding(ID, "not-checked", question, pieces, against, topic=topic, question=question)
+    return Finding(
+        ID, "not-checked", question, pieces, against, topic=topic, title="To be looked at on site", question=question
+    )
 
 
 def _typical(placed: Placed) -> bool:

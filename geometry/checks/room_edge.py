@@ -20,10 +20,10 @@ from geometry.check import TIGHT, Check, Finding, Where, judge, mm
 from geometry.clearing import Met, first_met, side_probe
 from geometry.rules import Source
 from geometry.scene import Placed, Scene, Solid, bounds_of
-from geometry.shapes import overlap_mm
-from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.shapes import Footprint, overlap_mm
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
 from geometry.walls import Edge
-from geometry.words import named, start, wall_name, within
+from geometry.words import named, start, the, wall_name
 
 ID = "room-edge"
 STAND_OFF_MM = 60.0
@@ -48,8 +48,8 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         if _wanted(placed, only):
             found = [*_worst_of_each(faults.get(placed.id, [])), *_stands(scene, placed), *hanging.get(placed.id, ())]
             yield from found or [_clear(placed)]
-    if only is None and scene.roof.flat_mm is None and not scene.roof.soffits and scene.placed:
-        yield _no_ceiling()
+    if only is None and scene.placed and not scene.roof.known_over(scene.floor):
+        yield _no_ceiling(scene)
 
 
 def _wanted(placed: Placed, only: frozenset[str] | None) -> bool:
@@ -60,9 +60,10 @@ def _clear(placed: Placed) -> Finding:
     return Finding(ID, "no-fault", f"{start(placed.name)} stays inside the room.", (placed.id,), needed=0.0)
 
 
-def _no_ceiling() -> Finding:
+def _no_ceiling(scene: Scene) -> Finding:
+    only = "only slopes and beams were checked" if scene.roof.soffits else "nothing was checked against it"
     return Finding(
-        ID, "not-checked", "The ceiling is not measured: nothing was checked against it.", (), ("ceiling",),
+        ID, "not-checked", f"The ceiling is not measured: {only}.", (), ("ceiling",),
         question="How high is the ceiling, and does it slope or have a beam?",
     )  # fmt: skip
 
@@ -72,27 +73,19 @@ def _worst_of_each(found: list[Finding]) -> list[Finding]:
     worst: dict[tuple[str, ...], Finding] = {}
     for finding in found:
         key = (finding.topic, *finding.against)
-        if key not in worst or (finding.short or 0, finding.needed or 0) > (
-            worst[key].short or 0,
-            worst[key].needed or 0,
-        ):
+        if key not in worst or (finding.short or 0) > (worst[key].short or 0) + SAME_MM:
             worst[key] = finding
     return list(worst.values())
 
 
 def _through_walls(scene: Scene, placed: Placed, solid: Solid, others: list[Solid]) -> Iterator[Finding]:
-    met = {o.owner for o in others if _is_wall(o) and overlap_mm(solid.plan, o.plan) > DEPTH_TOLERANCE_MM}
+    met = [other for other in others if _is_wall(other) and _overlap(solid.plan, other.plan)]
     if not met and _is_outside(scene, solid):
         yield _fault(placed, solid, (), "outside", "{} is outside the room", None)
         return
-    depths = {edge.index: _past(edge, solid) for edge in scene.edges if edge.ref in met}
-    for index, depth in sorted(depths.items()):
-        other = _inner_corner_mate(scene, index, depths)
-        if other is not None and (depths[other], other) < (depth, index):
-            continue
-        if depth > DEPTH_TOLERANCE_MM:
-            text = f"{mm(depth)} of {{}} is inside {wall_name(scene, index)}"
-            yield _fault(placed, solid, (f"edge:{index}",), "wall", text, depth)
+    for edge, depth in _walls_to_leave(scene, solid, met):
+        text = f"{mm(depth)} of {{}} is inside {wall_name(scene, edge.index)}"
+        yield _fault(placed, solid, (edge.ref,), "wall", text, depth)
 
 
 def _is_wall(solid: Solid) -> bool:
@@ -104,20 +97,30 @@ def _past(edge: Edge, solid: Solid) -> float:
     return solid.plan.radius_mm - min(edge.measure(point)[1] for point in solid.plan.points)
 
 
-def _inner_corner_mate(scene: Scene, index: int, depths: dict[int, float]) -> int | None:
-    """At a corner that juts into the room either wall's depth would do: the neighbour met as well, if there is one."""
-    n = len(scene.edges)
-    for a, b in ((index, (index + 1) % n), ((index - 1) % n, index)):
-        (ux, uy), (vx, vy) = scene.edges[a].along, scene.edges[b].along
-        if ux * vy - uy * vx < 0 and a in depths and b in depths:
-            return a if b == index else b
-    return None
+def _walls_to_leave(scene: Scene, solid: Solid, met: list[Solid]) -> list[tuple[Edge, float]]:
+    """The walls that a solid must be drawn out of, and how far; none that it has left when another is cured.
+
+    Where a corner or a nib juts into the room, one move out of the nearest face may clear several walls.
+    """
+    owners = {block.owner for block in met}
+    depths = [(edge, _past(edge, solid)) for edge in scene.edges if edge.ref in owners]
+    found: list[tuple[Edge, float]] = []
+    for edge, depth in sorted(depths, key=lambda pair: (round(pair[1], 6), pair[0].index)):
+        blocks = [block.plan for block in met if block.owner == edge.ref]
+        left = [solid.plan.moved(near.inward[0] * far, near.inward[1] * far) for near, far in found]
+        if depth > DEPTH_TOLERANCE_MM and all(any(_overlap(plan, block) for block in blocks) for plan in left):
+            found.append((edge, depth))
+    return found
+
+
+def _overlap(one: Footprint, other: Footprint) -> bool:
+    return overlap_mm(one, other) > DEPTH_TOLERANCE_MM
 
 
 def _is_outside(scene: Scene, solid: Solid) -> bool:
     if solid.part != "body" or scene.floor.intersects(PlanPoint(solid.plan.centre)):
         return False
-    return not any(overlap_mm(solid.plan, opening) > DEPTH_TOLERANCE_MM for _, opening in scene.openings)
+    return not any(_overlap(solid.plan, opening) for _, opening in scene.openings)
 
 
 def _into_fixtures(scene: Scene, placed: Placed, solid: Solid, others: list[Solid]) -> Iterator[Finding]:
@@ -137,9 +140,11 @@ def _above(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding]:
         name = start(named(scene, low.name))
         text = f"{name} is {mm(-margin)} too low for {{}}: it is {mm(low.height_mm)} up there"
         yield _fault(placed, solid, (low.name,), "above", text, -margin)
-    elif low.name != "ceiling" and judge(max(0.0, margin), scene.room.tolerance_mm) == "look-again":
+    elif placed.kit.stands_on != "ceiling" and judge(max(0.0, margin), scene.room.tolerance_mm) == "look-again":
+        left = f"Only {mm(margin)}" if margin >= DEPTH_TOLERANCE_MM else "Nothing"
+        between = f"{the(solid.what)} and {named(scene, low.name)}"
         yield Finding(
-            ID, "look-again", f"The {within(solid.what)} is {mm(margin)} under {named(scene, low.name)}. {TIGHT}",
+            ID, "look-again", f"{left} is left between {between}. {TIGHT}",
             (placed.id,), (low.name,), topic="above",
             title=f"{start(placed.name)} is close under {named(scene, low.name)}",
             needed=0.0, found=margin, short=0.0, basis=placed.kit.basis, where=_place(solid),
@@ -150,14 +155,15 @@ def _in_doorways(scene: Scene, placed: Placed, solid: Solid) -> Iterator[Finding
     for door, opening in scene.openings:
         depth = overlap_mm(solid.plan, opening)
         if depth > DEPTH_TOLERANCE_MM and solid.meets_band(door.sill_mm, door.head_mm):
-            text = f"{mm(depth)} of {{}} is in the doorway of door {door.id}"
+            text = f"{mm(depth)} of {{}} is in the doorway {door.id}"
             yield _fault(placed, solid, (door.id,), "doorway", text, depth)
 
 
 def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
-    if placed.base_mm < -DEPTH_TOLERANCE_MM:
-        depth = -placed.base_mm
-        yield _fault(placed, next(placed.solids()), ("floor",), "floor", f"{mm(depth)} of {{}} is in the floor", depth)
+    lowest = min(placed.solids(), key=lambda solid: solid.from_mm)
+    if lowest.from_mm < -DEPTH_TOLERANCE_MM:
+        depth = -lowest.from_mm
+        yield _fault(placed, lowest, ("floor",), "floor", f"{mm(depth)} of {{}} is in the floor", depth)
     if placed.kit.stands_on != "floor" or placed.base_mm <= max(placed.kit.base_mm, 0.0) + DEPTH_TOLERANCE_MM:
         return
     below = [
@@ -165,7 +171,7 @@ def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
         for solid in scene.solids
         if solid.owner != placed.id
         and abs(solid.to_mm - placed.base_mm) <= LEVEL_MM
-        and any(overlap_mm(part, solid.plan) > DEPTH_TOLERANCE_MM for part in placed.body)
+        and any(_overlap(part, solid.plan) for part in placed.body)
     ]
     if not below:
         text = f"{{}} stands on nothing: its base is {mm(placed.base_mm)} above the floor"
@@ -174,7 +180,7 @@ def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
 
 def _hanging(scene: Scene, only: frozenset[str] | None) -> dict[str, list[Finding]]:
     hung = [placed for placed in scene.placed if placed.kit.stands_on == "wall" and _wanted(placed, only)]
-    behind = first_met(scene, [side_probe(placed, "behind") for placed in hung])
+    behind = first_met(scene, [side_probe(placed, "behind") for placed in hung], building_only=True)
     return {placed.id: list(_hangs(scene, placed, met)) for placed, (met, _) in zip(hung, behind, strict=True)}
 
 
@@ -183,15 +189,9 @@ def _hangs(scene: Scene, placed: Placed, met: Met | None) -> Iterator[Finding]:
     gap = met.found_mm if met else None
     heavy = mass is None or mass >= HANGS_ON_PIPES_KG
     if heavy and (gap is None or gap > STAND_OFF_MM):
-        far = "nothing is behind it" if gap is None else f"the nearest is {mm(gap)} behind its back"
-        yield _fault(
-            placed,
-            next(placed.solids()),
-            (),
-            "no-wall",
-            f"{{}} hangs on no wall: {far}",
-            (gap or 0) - STAND_OFF_MM if gap else None,
-        )
+        far = "there is none behind it" if gap is None else f"the nearest is {mm(gap)} behind its back"
+        short = None if gap is None else gap - STAND_OFF_MM
+        yield _fault(placed, next(placed.solids()), (), "no-wall", f"{{}} hangs on no wall: {far}", short)
     elif gap is not None and gap <= STAND_OFF_MM:
         yield from _over_openings(scene, placed)
 
@@ -223,7 +223,7 @@ def _place(solid: Solid) -> Where:
 
 
 _TITLES = {
-    "wall": "{} is in the wall", "outside": "{} is outside the room", "fixture": "{} is in the way of the building",
+    "wall": "{} is in the wall", "outside": "{} is outside the room", "fixture": "{} is in something fixed",
     "above": "{} is too high for the ceiling", "doorway": "{} stands in the doorway", "floor": "{} is in the floor",
     "nothing-below": "{} stands on nothing", "no-wall": "{} hangs on nothing", "opening": "{} hangs across an opening",
 }  # fmt: skip
@@ -233,8 +233,8 @@ def _fault(
     placed: Placed, solid: Solid, against: tuple[str, ...], topic: str, text: str, depth: float | None
 ) -> Finding:
     return Finding(
-        ID, "put-right", start(text.format(f"the {within(solid.what)}")) + ".", (placed.id,), against, topic=topic,
-        title=_TITLES[topic].format(start(within(placed.name))), needed=0.0,
+        ID, "put-right", start(text.format(the(solid.what))) + ".", (placed.id,), against, topic=topic,
+        title=_TITLES[topic].format(start(placed.name)), needed=0.0,
         found=None if depth is None else -depth, short=depth, basis=placed.kit.basis, where=_place(solid),
     )  # fmt: skip
 

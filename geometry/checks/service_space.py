@@ -14,15 +14,15 @@ measure is to the lowest thing over the body; below, to the highest thing under 
 
 from collections.abc import Iterator
 
-from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm
-from geometry.clearing import Met, Probe, first_met, side_probe
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm, mm_left
+from geometry.clearing import Met, Probe, ceiling_known, first_met, side_probe
 from geometry.kit import Space
 from geometry.rules import Source
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.shapes import Sweep, overlap_mm, swept
-from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.words import named, start, within
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
+from geometry.words import named, obstacle, start, the
 
 ID = "service-space"
 SIDE_WORDS = {
@@ -48,11 +48,12 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 def _judged(
     scene: Scene, placed: Placed, space: Space, probe: Probe, fixed: Met | None, loose: Met | None
 ) -> Iterator[Finding]:
-    if fixed is None and space.side == "above":
-        yield _unknown(placed, space)
-        return
     tolerance = scene.room.tolerance_mm
     found = fixed.found_mm if fixed else None
+    short = found is not None and found < space.mm - SAME_MM
+    if space.side == "above" and not short and not ceiling_known(scene, probe):
+        yield _unknown(placed, space)
+        return
     verdict = judge(found - space.mm, tolerance, space.need) if found is not None else "no-fault"
     blocked = loose is not None and loose.found_mm < space.mm - DEPTH_TOLERANCE_MM
     if verdict != "no-fault" or not blocked:
@@ -68,12 +69,13 @@ def _finding(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met 
         text = f"{needs}; nothing stands in the way."
     elif verdict == "no-fault":
         text = f"{needs}; {mm(found)} is there."
-    elif found < space.mm:
-        text = f"{needs}; {named(scene, met.owner)} leaves {mm(found)}."
+    elif found < space.mm - SAME_MM:
+        text = f"{needs}; {obstacle(scene, met.owner)} leaves {mm_left(found, space.mm)}."
     else:
-        text = f"{needs}; {mm(found)} is there to {named(scene, met.owner)}. {TIGHT}"
+        text = f"{needs}; {mm(found)} is there to {obstacle(scene, met.owner)}. {TIGHT}"
     return Finding(
-        ID, verdict, text + _through_door(scene, probe, space), (placed.id,),
+        ID, verdict, text + _through_door(scene, probe, space, space.mm if found is None else min(found, space.mm)),
+        (placed.id,),
         (met.owner,) if met and verdict != "no-fault" else (), space.side,
         title=_title(placed, space, verdict), needed=space.mm, found=found,
         short=max(0.0, space.mm - found) if found is not None else None,
@@ -85,11 +87,11 @@ def _finding(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met 
 def _move_first(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met) -> Finding:
     text = (
         f"{start(placed.name)} needs {mm(space.mm)} {SIDE_WORDS[space.side]}; {named(scene, met.owner)} leaves "
-        f"{mm(met.found_mm)}. It can be moved: move {named(scene, met.owner)} first."
+        f"{mm_left(met.found_mm, space.mm)}. It can be moved: move {named(scene, met.owner)} first."
     )
     return Finding(
         ID, "look-again", text, (placed.id,), (met.owner,), space.side, topic="move-first",
-        title=f"{start(within(placed.name))}: move something before working {SIDE_WORDS[space.side]}",
+        title=f"{start(placed.name)}: move something before working {SIDE_WORDS[space.side]}",
         needed=space.mm, found=met.found_mm, short=space.mm - met.found_mm,
         reason=start(space.why) + "." if space.why else "", basis=_basis(placed, space),
         where=_where(placed, space, probe),
@@ -99,8 +101,9 @@ def _move_first(scene: Scene, placed: Placed, space: Space, probe: Probe, met: M
 def _unknown(placed: Placed, space: Space) -> Finding:
     return Finding(
         ID, "not-checked", f"{start(placed.name)} needs {mm(space.mm)} above; the ceiling is not measured.",
-        (placed.id,), ("ceiling",), "above", needed=space.mm, basis=_basis(placed, space),
-        question=f"How high is the ceiling over the {within(placed.name)}?",
+        (placed.id,), ("ceiling",), "above", title=f"{start(placed.name)}: room above not checked",
+        needed=space.mm, basis=_basis(placed, space),
+        question=f"How high is the ceiling over {the(placed.name)}?",
     )  # fmt: skip
 
 
@@ -127,7 +130,8 @@ def _where(placed: Placed, space: Space, probe: Probe) -> Where:
     return Where(Sweep(widest, probe.direction, space.mm), probe.from_mm, probe.to_mm)
 
 
-def _through_door(scene: Scene, probe: Probe, space: Space) -> str:
+def _through_door(scene: Scene, probe: Probe, space: Space, length_mm: float) -> str:
+    """What to say of a doorway that the free part of a space runs out through."""
     if space.side in ("above", "below"):
         return ""
     for door, opening in scene.openings:
@@ -136,8 +140,10 @@ def _through_door(scene: Scene, probe: Probe, space: Space) -> str:
         if x0 >= a1 or a0 >= x1 or y0 >= b1 or b0 >= y1:
             continue
         for part in probe.parts:
-            if overlap_mm(swept(part, probe.direction, space.mm), opening) > DEPTH_TOLERANCE_MM:
-                return f" It runs out through door {door.id}, which must stand open."
+            strip = swept(part, probe.direction, length_mm)
+            if overlap_mm(part, opening) <= DEPTH_TOLERANCE_MM < overlap_mm(strip, opening):
+                open_it = "." if door.leaf.kind == "none" else ", which must stand open."
+                return f" The space runs out through door {door.id}{open_it}"
     return ""
 
 

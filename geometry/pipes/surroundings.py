@@ -1,13 +1,14 @@
-"""What a pipe meets in a room: the obstacles at its height, the doorways it may not lie across, and what a line hits."""
+"""What a pipe meets in a room: obstacles at its height, doorways it may not lie across, what a line goes through."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import inf
 
 from geometry.ceilings import lowest_over, too_low
 from geometry.clearing import Met, Probe, first_met
 from geometry.room import Door
-from geometry.routes import Obstacle
+from geometry.route_lines import Obstacle
 from geometry.scene import Box6, Scene, Solid
 from geometry.shapes import Footprint, disc, overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
@@ -109,10 +110,10 @@ def hits(
 ) -> tuple[str, ...]:  # fmt: skip
     """Everything that a pipe along a line of points goes through, by id, in the order it meets them.
 
-    Each stretch is measured at its own heights. With ``walls`` its middle line has to stay inside the room too, all
-    but the last stretch, which goes out through a wall.
+    Each stretch is measured at its own heights. With ``walls`` its middle line has to stay inside the room and above
+    the floor too, all but the last stretch, which goes out through a wall.
     """
-    stretches = list(zip(points, points[1:], strict=False))
+    stretches = list(pairwise(points))
     boxes = [_bounds(a, b, radius_mm) for a, b in stretches]
     found: list[str] = []
     for k, ((a, b), solids) in enumerate(zip(stretches, scene.near(boxes), strict=True)):
@@ -123,7 +124,9 @@ def hits(
             if _goes_through(a, b, radius_mm, 0.0 if wall else radius_mm, solid):
                 found.append(solid.owner)
         found += [way.ref for way in ways if _goes_through(a, b, radius_mm, radius_mm, way)]
-        found += _too_high_or_low(scene, a, b, radius_mm, k == len(stretches) - 1)
+        found += _too_high(scene, a, b, radius_mm)
+        if walls and min(a[2], b[2]) < min(0.0, points[-1][2]) - DEPTH_TOLERANCE_MM:
+            found.append("floor")
     return tuple(dict.fromkeys(found))
 
 
@@ -147,13 +150,11 @@ def _goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Sol
     return overlap_mm(Footprint(shared, plan_r), thing.plan) > DEPTH_TOLERANCE_MM
 
 
-def _too_high_or_low(scene: Scene, a: Point3, b: Point3, radius_mm: float, last: bool) -> Iterator[str]:
+def _too_high(scene: Scene, a: Point3, b: Point3, radius_mm: float) -> Iterator[str]:
     plan = Footprint(tuple(dict.fromkeys(((a[0], a[1]), (b[0], b[1])))), radius_mm)
     low = lowest_over(scene.roof, plan)
     if low and max(a[2], b[2]) + radius_mm > low.height_mm + DEPTH_TOLERANCE_MM:
         yield low.name
-    if not last and min(a[2], b[2]) < -DEPTH_TOLERANCE_MM:
-        yield "floor"
 
 
 def longest_edge(edges: Sequence[Edge]) -> Edge:

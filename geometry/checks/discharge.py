@@ -1,0 +1,219 @@
+"""The discharge of every unvented store: relief valve to tundish, and the pipe from there to where it ends.
+
+Measured along the pipe: valve to tundish at most 600 mm; 300 mm straight down below the tundish; then a fall of 1 in
+200 all the way; a size that carries the whole length, straight drop and the part outside included, with so much
+straight pipe for every elbow; an end where nobody is scalded and nothing melts. A pipe that the room file does not
+draw is found: the shortest along the walls, round the kit and across no doorway. The table is for copper pipe only.
+
+>>> from geometry.samples import box_kit, piece, round_kit, sample_scene
+>>> relief = {"name": "relief", "medium": "hot-discharge", "size_mm": 15, "at_mm": [275, 0, 1300], "faces": "right"}
+>>> store = round_kit("cylinder", traits=["unvented-store"], port=[relief])
+>>> tundish = box_kit("t1", 60, 60, 120, name="Tundish", traits=["tundish"], stands_on="wall", base_mm=1000)
+>>> outlet = {"id": "o1", "name": "gully", "at_mm": [2400, 900], "level_mm": 150, "takes": ["hot-discharge"],
+...           "ends": "gully", "outside_run_mm": 400, "outside_bends": 1}
+>>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet])
+>>> for finding in find(scene):
+...     print(finding.message)
+The pipe from the relief valve of the cylinder to the tundish is 565 mm; at most 600 mm.
+The tundish is 180 mm below the relief valve of the cylinder.
+The tundish needs 300 mm free before it to be seen; the front wall leaves 1,730 mm.
+The pipe below the tundish goes 300 mm straight down before it bends; the floor leaves 1,000 mm.
+The discharge pipe of the cylinder has a way from the tundish to the gully: 3.1 m and 3 bends in the room.
+The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there.
+The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m of 9 m.
+The discharge pipe of the cylinder ends at the gully: a trapped gully, below its grating and above its water.
+"""
+
+from collections.abc import Iterator
+
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm
+from geometry.clearing import first_met, side_probe
+from geometry.kit import Port
+from geometry.pipes.chain import MEDIUM, Chain, Run, inlet, mouth
+from geometry.pipes.ends import ending
+from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.sizes import shared_findings, size_finding
+from geometry.pipes.topics import ID, at_outlet, bore, called, in_the_way, out_name, pipe_where, say, the_pipe, things
+from geometry.rules import rule_pack
+from geometry.saved import Side
+from geometry.scene import Placed, Scene
+from geometry.shapes import disc, swept
+from geometry.sums.discharge import metres
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.words import named, start, within
+
+
+def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
+    """Findings about each unvented store and its tundish, then about stores that share an outlet."""
+    pack = rule_pack(scene.room.rules)
+    stores = [placed for placed in scene.placed if placed.kit.has("unvented-store")]
+    chains = [Chain(scene, pack, store) for store in stores]
+    wanted = [chain for chain in chains if only is None or only & _about(chain)]
+    for chain in wanted:
+        yield from _found(chain)
+    if wanted and len(chains) > 1:
+        yield from shared_findings(chains, only)
+
+
+def _about(chain: Chain) -> set[str]:
+    return {chain.store.id, *([chain.tundish.id] if chain.tundish else [])}
+
+
+def _found(chain: Chain) -> Iterator[Finding]:
+    the = called(chain)
+    if not chain.valves:
+        question = f"Where is the relief valve of {the}, and what size is its outlet?"
+        yield say(chain, "relief-valve", "not-checked", f"The relief valve of {the} is not shown.", question=question)
+        return
+    if chain.tundish is None:
+        question = f"Where is the tundish of {the}, and how far is it from the relief valve along the pipe?"
+        yield say(chain, "tundish", "not-checked", f"There is no tundish for {the} in the room.", question=question)
+    else:
+        yield _valve_to_tundish(chain, chain.tundish, *chain.to_tundish)
+        yield _tundish_below(chain, chain.tundish)
+        yield _tundish_seen(chain, chain.tundish)
+    if not chain.outlets:
+        question = f"Where does the discharge pipe of {the} leave the room, and what does it end over?"
+        yield say(chain, "outlet", "not-checked", f"No outlet takes the discharge of {the}.", question=question)
+    elif chain.run is not None and chain.tundish is not None:
+        yield from _below(chain, chain.run, chain.tundish)
+    elif len(chain.outlets) == 1:
+        yield from ending(chain, chain.outlets[0])
+
+
+def _valve_to_tundish(chain: Chain, tundish: Placed, port: Port, route: Route | NoRoute) -> Finding:
+    pipe = f"The pipe from the {_valve(port.name)} of {called(chain)} to {_the(tundish)}"
+    most = chain.pack.number("discharge-valve-to-tundish")
+    if isinstance(route, NoRoute):
+        stops = in_the_way(chain.scene, route.stops)
+        return say(chain, "valve-to-tundish", "put-right", f"{pipe} has no way: {stops}.", (tundish.id,), needed=most)
+    long = round(route.length_mm, 3)
+    verdict = judge(most - long, chain.scene.room.tolerance_mm)
+    return say(
+        chain, "valve-to-tundish", verdict, f"{pipe} is {mm(long)}; at most {mm(most)}.{_tight(verdict)}",
+        (tundish.id,), needed=most, found=long, margin=most - long, where=pipe_where(route, port.size_mm),
+    )  # fmt: skip
+
+
+def _tundish_below(chain: Chain, tundish: Placed) -> Finding:
+    port = min(chain.valves, key=lambda p: (chain.store.to_room(p.at_mm)[2], p.name))
+    low = chain.store.to_room(port.at_mm)[2] - inlet(tundish)[2]
+    verdict = judge(low, chain.scene.room.tolerance_mm)
+    valve = f"the {_valve(port.name)} of {called(chain)}"
+    place = f"{mm(low)} below" if low > 0 else f"{mm(-low)} above"
+    must = ": it must be lower" if low <= 0 else ""
+    return say(
+        chain, "tundish-below", verdict, f"{start(_the(tundish))} is {place} {valve}{must}.{_tight(verdict)}",
+        (tundish.id,), needed=0.0, found=low, margin=low, where=_body(tundish),
+    )  # fmt: skip
+
+
+def _tundish_seen(chain: Chain, tundish: Placed) -> Finding:
+    side: Side = next((a.faces for a in tundish.kit.access if a.must_be_seen), "front")
+    probe = side_probe(tundish, side)
+    fixed, loose = first_met(chain.scene, [probe])[0]
+    needed = chain.pack.number("discharge-tundish-seen")
+    met = loose if loose and loose.found_mm < needed - DEPTH_TOLERANCE_MM else fixed
+    free = None if met is None else met.found_mm
+    verdict: Verdict = "no-fault" if free is None else judge(free - needed, chain.scene.room.tolerance_mm)
+    movable = met is not None and met.movable and verdict == "put-right"
+    leaves = f"{named(chain.scene, met.owner)} leaves {mm(met.found_mm)}" if met else "nothing stands before it"
+    move = f" It can be moved: move {named(chain.scene, met.owner)} away." if met and movable else _tight(verdict)
+    return say(
+        chain, "tundish-seen", "look-again" if movable else verdict,
+        f"{start(_the(tundish))} needs {mm(needed)} free before it to be seen; {leaves}.{move}",
+        (tundish.id, *([met.owner] if met and verdict != "no-fault" else [])), side=side, needed=needed, found=free,
+        margin=None if free is None else free - needed,
+        where=Where(swept(probe.parts[0], probe.direction, needed), probe.from_mm, probe.to_mm),
+    )  # fmt: skip
+
+
+def _below(chain: Chain, run: Run, tundish: Placed) -> Iterator[Finding]:
+    yield _straight_drop(chain, run, tundish)
+    if chain.pipe and MEDIUM not in run.outlet.takes:
+        text = f"{start(the_pipe(chain))} goes to {out_name(chain, run.outlet)}, which is not marked for hot discharge."
+        yield say(chain, "outlet", "put-right", text, (run.outlet.id,), where=at_outlet(run.outlet))
+    yield _route(chain, run, tundish)
+    if not isinstance(run.route, NoRoute):
+        yield _fall(chain, run)
+        yield size_finding(chain, run, run.route)
+    yield from ending(chain, run.outlet)
+
+
+def _straight_drop(chain: Chain, run: Run, tundish: Placed) -> Finding:
+    needed, drop = chain.pack.number("discharge-straight-drop"), run.drop
+    found, why = drop.found_mm, f"{named(chain.scene, drop.owner)} leaves {mm(drop.found_mm)}"
+    if not isinstance(run.route, NoRoute) and run.drawn and run.route.drop_mm < found:
+        found, why = run.route.drop_mm, f"it bends after {mm(run.route.drop_mm)}"
+    verdict = judge(found - needed, chain.scene.room.tolerance_mm)
+    x, y, z = mouth(tundish)
+    against = (drop.owner,) if drop.owner not in ("floor",) and verdict != "no-fault" else ()
+    return say(
+        chain, "straight-drop", verdict,
+        f"The pipe below {_the(tundish)} goes {mm(needed)} straight down before it bends; {why}.{_tight(verdict)}",
+        (tundish.id, *against), needed=needed, found=found, margin=found - needed,
+        where=Where(disc((x, y), bore(run) / 2), z - needed, z, ((x, y, z), (x, y, z - min(found, needed)))),
+    )  # fmt: skip
+
+
+def _route(chain: Chain, run: Run, tundish: Placed) -> Finding:
+    outlet, route = run.outlet, run.route
+    out, way = out_name(chain, outlet), f"from {_the(tundish)} to {out_name(chain, outlet)}"
+    if isinstance(route, NoRoute) and route.too_high_mm:
+        top = outlet.level_mm - route.too_high_mm
+        return say(
+            chain, "route", "put-right",
+            f"{start(out)} is {mm(route.too_high_mm)} too high for {the_pipe(chain)}: "
+            f"at most {mm(top)} above the floor.",
+            (tundish.id, outlet.id), needed=top, found=outlet.level_mm, margin=-route.too_high_mm,
+            where=at_outlet(outlet),
+        )  # fmt: skip
+    if isinstance(route, NoRoute):
+        text = f"{start(the_pipe(chain))} has no way {way}: {in_the_way(chain.scene, route.stops)}."
+        return say(chain, "route", "put-right", text, (tundish.id, outlet.id, *route.stops), where=at_outlet(outlet))
+    where = pipe_where(route, bore(run))
+    if run.goes_through:
+        text = f"{start(the_pipe(chain))} as drawn goes through {things(chain.scene, run.goes_through)}."
+        return say(chain, "route", "put-right", text, (outlet.id, *run.goes_through), where=where)
+    inside, bends = metres(round(route.length_mm / 1000, 2)), route.bends
+    text = f"{start(the_pipe(chain))} has a way {way}: {inside} m and {bends} bend{'s' * (bends != 1)} in the room."
+    return say(chain, "route", "no-fault", text, (outlet.id,), where=where)
+
+
+def _fall(chain: Chain, run: Run) -> Finding:
+    assert run.fall is not None and not isinstance(run.route, NoRoute)
+    needed, found = run.fall.needed_mm, run.fall.found_mm
+    verdict = judge(found - needed, chain.scene.room.tolerance_mm)
+    over = metres(round(needed * chain.pack.number("discharge-fall") / 1000, 2))
+    there = f"{mm(found)} is there" if found >= 0 else f"it rises {mm(-found)}"
+    return say(
+        chain, "fall", verdict,
+        f"{start(the_pipe(chain))} needs {mm(needed)} of fall over {over} m; {there}.{_tight(verdict)}",
+        (run.outlet.id,), needed=needed, found=found, margin=found - needed, where=pipe_where(run.route, bore(run)),
+    )  # fmt: skip
+
+
+def _valve(name: str) -> str:
+    return name if "valve" in name.lower() else f"{name} valve"
+
+
+def _the(placed: Placed) -> str:
+    return f"the {within(placed.name)}"
+
+
+def _tight(verdict: Verdict) -> str:
+    return f" {TIGHT}" if verdict == "look-again" else ""
+
+
+def _body(placed: Placed) -> Where:
+    return Where(placed.body[0], placed.base_mm, placed.top_mm)
+
+
+CHECK = Check(
+    id=ID,
+    title="The discharge of unvented hot water is carried away",
+    failing_title="The discharge of unvented hot water is not carried away as it should be",
+    reason="What comes out of a relief valve can be near boiling: it has to be seen, and to reach a harmless place.",
+    source=rule_pack("england").source("discharge-table"),
+    find=find,
+)

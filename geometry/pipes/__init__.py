@@ -1,0 +1,1 @@
+"""Pipes through a room: what they meet, the ways they find, and the discharge of unvented stores measured."""

@@ -1,0 +1,285 @@
+"""The discharge of an unvented store, measured: relief valve, tundish, and the pipe from there to an outlet.
+
+Nothing is judged here. The pipe is the one drawn in the room file, or the best that can be found to an outlet that
+takes hot discharge. Its length is everything from the tundish to its end: straight drop, run and the part outside,
+which begins at the inside face of the wall. Every elbow counts, those outside too.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+from math import dist, hypot
+
+from geometry.clearing import Met
+from geometry.kit import Port
+from geometry.pipes.falling import Falling, end_of, falling_route
+from geometry.pipes.line import NoRoute, Route, line
+from geometry.pipes.surroundings import doorways, free_below, hits
+from geometry.pipes.valve import ValvePipe
+from geometry.room import Outlet, Pipe
+from geometry.rules import RulePack
+from geometry.scene import Placed, Scene
+from geometry.sums.discharge import DischargeSum, Tried, discharge_size, outlet_of, rows, with_size
+from geometry.units import DEPTH_TOLERANCE_MM, Point3
+
+MEDIUM = "hot-discharge"
+
+
+@dataclass(frozen=True)
+class Fall:
+    """How much a pipe has to fall along its run, and how much height there is for it, in mm."""
+
+    needed_mm: float
+    found_mm: float
+
+    @property
+    def short_mm(self) -> float:
+        """How much is missing."""
+        return max(0.0, self.needed_mm - self.found_mm)
+
+
+@dataclass(frozen=True)
+class Run:
+    """The pipe from under a tundish to one outlet: its line, and the size that its length and bends need.
+
+    ``drawn`` tells a line of the room file from one that was found; ``goes_through`` is what a drawn line meets.
+    ``needs`` is None where the table has no such valve outlet; ``given`` is the size in the room file put to the test.
+    """
+
+    outlet: Outlet
+    pipe: Pipe | None
+    route: Route | NoRoute
+    drop: Met
+    fall: Fall | None = None
+    goes_through: tuple[str, ...] = ()
+    length_m: float = 0.0
+    bends: int = 0
+    needs: DischargeSum | None = None
+    given: Tried | None = None
+
+    @property
+    def drawn(self) -> bool:
+        """Whether its line is in the room file."""
+        return self.pipe is not None and self.pipe.via_mm is not None
+
+    @property
+    def given_mm(self) -> float | None:
+        """The size in the room file."""
+        return self.pipe.size_mm if self.pipe else None
+
+    @property
+    def size_mm(self) -> float | None:
+        """The size in the room file, else the one its length and bends need."""
+        return self.given_mm or (self.needs.size_mm if self.needs else None)
+
+    @property
+    def copper(self) -> bool:
+        """Whether the table for copper pipe speaks of it."""
+        return self.pipe is None or self.pipe.material.strip().lower() == "copper"
+
+    @property
+    def too_long(self) -> bool:
+        """Whether no size, or not the size given, carries it."""
+        if self.given:
+            return not self.given.carries
+        return self.needs is not None and self.needs.size_mm is None
+
+    @property
+    def short(self) -> tuple[bool, float, bool]:
+        """How far from right its line is: (no clear way, fall missing in mm, too long)."""
+        if isinstance(self.route, NoRoute):
+            return (True, self.route.too_high_mm, True)
+        return (bool(self.goes_through), self.fall.short_mm if self.fall else 0.0, self.too_long)
+
+
+@dataclass(frozen=True)
+class Chain:
+    """One unvented store with what takes its discharge away. ``valves`` are its relief outlets, largest first."""
+
+    scene: Scene
+    pack: RulePack
+    store: Placed
+
+    @cached_property
+    def valves(self) -> tuple[Port, ...]:
+        """Its relief valve outlets, the largest first."""
+        ports = (port for port in self.store.kit.port if port.medium == MEDIUM)
+        return tuple(sorted(ports, key=lambda port: (-port.size_mm, port.name)))
+
+    @cached_property
+    def tundish(self) -> Placed | None:
+        """The tundish nearest its valves."""
+        at = [self.store.to_room(port.at_mm) for port in self.valves]
+        every = [placed for placed in self.scene.placed if is_tundish(placed)]
+        return min(every, key=lambda t: (min(dist(p, inlet(t)) for p in at), t.id), default=None) if at else None
+
+    @cached_property
+    def pipe(self) -> Pipe | None:
+        """The discharge pipe that the room file gives it, from one of its valves or from its tundish."""
+        ids = [self.store.id, *([self.tundish.id] if self.tundish else [])]
+        mine = [pipe for pipe in self.scene.room.pipes if pipe.medium == MEDIUM and pipe.from_.piece in ids]
+        return min(mine, key=lambda pipe: (ids.index(pipe.from_.piece), pipe.id), default=None)
+
+    @cached_property
+    def outlets(self) -> tuple[Outlet, ...]:
+        """The outlet that its pipe names, or else every outlet that takes hot discharge."""
+        every = sorted(self.scene.room.outlets, key=lambda outlet: outlet.id)
+        if self.pipe:
+            return tuple(outlet for outlet in every if outlet.id == self.pipe.to)
+        return tuple(outlet for outlet in every if MEDIUM in outlet.takes)
+
+    @cached_property
+    def to_tundish(self) -> tuple[Port, Route | NoRoute]:
+        """The valve with the longest way to the tundish, and that way. Only for a chain that has a tundish."""
+        assert self.tundish is not None
+        found = [(port, self._valve_pipe(port, self.tundish)) for port in self.valves]
+        return max(found, key=lambda f: f[1].length_mm if isinstance(f[1], Route) else float("inf"))
+
+    def _valve_pipe(self, port: Port, tundish: Placed) -> Route | NoRoute:
+        valve, into = self.store.to_room(port.at_mm), inlet(tundish)
+        above, _ = self._split(tundish)
+        if above and self.pipe and (self.pipe.from_.piece, self.pipe.from_.port) == (self.store.id, port.name):
+            return line([valve, *above, into])
+        facing = self.store.direction(port.faces)
+        return ValvePipe(self.scene, valve, facing, into, port.size_mm, self.store, tundish).found()
+
+    def _split(self, tundish: Placed) -> tuple[Sequence[Point3], Sequence[Point3]]:
+        """The drawn points before the tundish and those after it: what is drawn above its middle comes before."""
+        drawn = (self.pipe.via_mm if self.pipe else None) or ()
+        middle = (inlet(tundish)[2] + mouth(tundish)[2]) / 2
+        count = next((k for k, point in enumerate(drawn) if point[2] <= middle), len(drawn))
+        return drawn[:count], drawn[count:]
+
+    @cached_property
+    def run(self) -> Run | None:
+        """The pipe below the tundish: the one drawn, or the best that can be found; None without tundish or outlet."""
+        if self.tundish is None or not self.outlets:
+            return None
+        runs = [self._run_to(outlet, self.tundish) for outlet in self.outlets]
+        return min(runs, key=lambda run: (run.short, self._ends_badly(run.outlet), run.length_m, run.outlet.id))
+
+    def _ends_badly(self, outlet: Outlet) -> bool:
+        gutter, above = outlet.plastic_gutter_mm, outlet.above_ground_mm
+        if outlet.ends == "low-level":
+            return above is None or above > self.pack.number("discharge-end-above-ground")
+        if outlet.ends in ("roof", "hopper"):
+            return gutter is None or gutter < self.pack.number("discharge-end-plastic-gutter")
+        return outlet.ends != "gully"
+
+    def _run_to(self, outlet: Outlet, tundish: Placed) -> Run:
+        start, drop = mouth(tundish), self._drop(tundish)
+        bare = Run(outlet, self.pipe, NoRoute(()), drop)
+        if bare.drawn:
+            return self._measured(bare, self._drawn(outlet, tundish), start, tundish)
+        best: Run | None = None
+        for away, elbows in ((None, True), (1.0, True), (1.0, False)):
+            run = self._found(bare, start, tundish, away, elbows)
+            if best is None or run.short < best.short:
+                best = run
+            if not any(best.short) or isinstance(run.route, NoRoute):
+                break
+        assert best is not None
+        return best
+
+    def _found(self, bare: Run, start: Point3, tundish: Placed, away: float | None, elbows: bool) -> Run:
+        """The route for the size that it needs itself: tried again with the next size until that carries it."""
+        size = bare.given_mm or self._at_least_mm(bare.outlet, start)
+        run = bare
+        for _ in range(3):
+            elbow = self._elbow_mm(size) if elbows else 1.0
+            pipe = Falling(size, self.pack.number("discharge-straight-drop"), self.pack.number("discharge-fall"), elbow)
+            pipe = pipe if away is None else replace(pipe, away=away)
+            without = frozenset((tundish.id,))
+            route = falling_route(self.scene, start, bare.outlet, pipe, bare.drop.found_mm, without)
+            run = self._measured(bare, route, start, tundish)
+            needed = run.needs.size_mm if run.needs else None
+            if bare.given_mm or needed is None or needed <= size:
+                break
+            size = float(needed)
+        return run
+
+    def _measured(self, bare: Run, route: Route | NoRoute, start: Point3, tundish: Placed) -> Run:
+        if isinstance(route, NoRoute):
+            return replace(bare, route=route)
+        outlet = bare.outlet
+        length_m = round((route.length_mm + outlet.outside_run_mm) / 1000, 3)
+        bends = route.bends + outlet.outside_bends
+        thread = self.thread
+        run = replace(bare, route=route, length_m=length_m, bends=bends)
+        if thread and run.copper:
+            needs = discharge_size(thread, length_m, bends, self.pack)
+            given = with_size(bare.given_mm, thread, length_m, bends, self.pack) if bare.given_mm else None
+            run = replace(run, needs=needs, given=given)
+        if not bare.drawn:
+            there = start[2] - self.pack.number("discharge-straight-drop") - outlet.level_mm
+            return replace(run, fall=Fall(route.run_mm / self.pack.number("discharge-fall"), there))
+        radius = (bare.given_mm or self._least_mm) / 2
+        ways, without = doorways(self.scene), frozenset((tundish.id,))
+        through = hits(self.scene, ways, route.points, radius, without, walls=True)
+        return replace(run, goes_through=through, fall=self._drawn_fall(route))
+
+    def _drawn(self, outlet: Outlet, tundish: Placed) -> Route:
+        return line([mouth(tundish), *self._split(tundish)[1], (*outlet.at_mm, outlet.level_mm)])
+
+    def _drawn_fall(self, route: Route) -> Fall:
+        """The fall of the stretch of a drawn line that is shortest of it, or, where none is, of the whole line.
+
+        A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once.
+        """
+        along = [
+            Fall(hypot(b[0] - a[0], b[1] - a[1]) / self.pack.number("discharge-fall"), a[2] - b[2])
+            for a, b in pairwise(route.points)
+        ]
+        worst = max(along, key=lambda fall: fall.short_mm, default=Fall(0.0, 0.0))
+        after_drop = route.points[0][2] - route.drop_mm - route.points[-1][2]
+        return worst if worst.short_mm > DEPTH_TOLERANCE_MM else Fall(sum(f.needed_mm for f in along), after_drop)
+
+    def _drop(self, tundish: Placed) -> Met:
+        radius = ((self.pipe.size_mm if self.pipe else None) or self._least_mm) / 2
+        return free_below(self.scene, mouth(tundish), radius, tundish.id)
+
+    @cached_property
+    def thread(self) -> str | None:
+        """The thread of its largest relief valve, as the table names it; None where the table has no such valve."""
+        return outlet_of(self.valves[0].size_mm, self.pack) if self.valves else None
+
+    @property
+    def _least_mm(self) -> float:
+        """The smallest pipe that the table has for its valve."""
+        thread = self.thread or self.pack.figure("discharge-table").value[0]["outlet"]
+        return float(rows(thread, self.pack)[0]["d2_mm"])
+
+    def _at_least_mm(self, outlet: Outlet, start: Point3) -> float:
+        """A size below which no route can be carried: that of a way straight there."""
+        if self.thread is None:
+            return self._least_mm
+        square = end_of(self.scene, outlet).frame.into((start[0], start[1]))
+        far = abs(square[0]) + abs(square[1]) + max(0.0, start[2] - outlet.level_mm) + outlet.outside_run_mm
+        least = discharge_size(self.thread, far / 1000, outlet.outside_bends, self.pack)
+        return float(least.tried[-1].size_mm)
+
+    def _elbow_mm(self, size_mm: float) -> float:
+        table = self.pack.figure("discharge-table").value
+        as_large = [row["elbow_m"] for row in table if row["d2_mm"] >= size_mm]
+        return 1000.0 * float(min(as_large, default=table[-1]["elbow_m"]))
+
+
+def is_tundish(placed: Placed) -> bool:
+    """Whether a piece is a tundish, by its trait or the key of its kind."""
+    return placed.kit.has("tundish") or placed.kit.key.startswith("tundish")
+
+
+def inlet(tundish: Placed) -> Point3:
+    """Where the pipe from the valve comes in: its port that faces up, else the middle of its top."""
+    return _port(tundish, "above", tundish.kit.height_mm)
+
+
+def mouth(tundish: Placed) -> Point3:
+    """Where the pipe below begins: its port that faces down, else the middle of its underside."""
+    return _port(tundish, "below", 0.0)
+
+
+def _port(tundish: Placed, faces: str, height_mm: float) -> Point3:
+    ports = [port for port in tundish.kit.port if port.medium == MEDIUM and port.faces == faces]
+    return tundish.to_room(ports[0].at_mm if ports else (0.0, 0.0, height_mm))

@@ -1,0 +1,212 @@
+"""The way of a falling pipe through a room, from under a tundish to an outlet.
+
+The pipe goes straight down, then along with its fall, then out. It runs as low as it can; where something stops it
+there, it runs above that and goes down at the outlet. The band of heights that it needs is widened by its fall, and
+the line that is found is measured again at its own heights.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from math import hypot, inf
+
+from geometry.pipes.line import NoRoute, Route, line
+from geometry.pipes.surroundings import (
+    PIPE_CLIP_MM,
+    Doorway,
+    doorways,
+    hits,
+    in_column,
+    longest_edge,
+    obstacles_between,
+)
+from geometry.room import Outlet
+from geometry.route_lines import AWAY_FROM_WALL, Obstacle, Task
+from geometry.routes import Frame, Stopped, find_route
+from geometry.scene import Scene
+from geometry.shapes import Footprint, separation
+from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+
+ON_WALL_MM = 50.0
+"""An outlet no further than this from a wall line, or inside the thickness of the wall, is in that wall."""
+
+_LEVELS = 6
+_WIDENINGS = 4
+
+
+@dataclass(frozen=True)
+class Falling:
+    """What a falling pipe has to keep: size, straight drop, fall as 1 in so many, and what an elbow counts as (mm)."""
+
+    size_mm: float
+    drop_mm: float
+    fall: float
+    elbow_mm: float
+    away: float = AWAY_FROM_WALL
+
+    @property
+    def radius_mm(self) -> float:
+        """Half the outside diameter, which for copper pipe is its size."""
+        return self.size_mm / 2
+
+
+@dataclass(frozen=True)
+class End:
+    """Where a pipe ends in plan: axes, the point itself, and, where it goes out through a wall, which way and which."""
+
+    frame: Frame
+    foot: Point
+    out: Point | None
+    wall: str
+
+    def before(self, distance_mm: float) -> Point:
+        """The point inside the room from which the pipe goes straight out; the end itself where it meets no wall."""
+        if self.out is None:
+            return self.foot
+        return self.foot[0] - self.out[0] * distance_mm, self.foot[1] - self.out[1] * distance_mm
+
+
+def end_of(scene: Scene, outlet: Outlet) -> End:
+    """Where an outlet is: in the nearest wall if it lies on one, else at its own place in the room."""
+    for edge in sorted(scene.edges, key=lambda e: (round(abs(e.measure(outlet.at_mm)[1]), 3), e.index)):
+        along, inward = edge.measure(outlet.at_mm)
+        if -max(edge.thick_mm, ON_WALL_MM) <= inward <= ON_WALL_MM and 0 <= along <= edge.length_mm:
+            foot = edge.at(along)
+            return End(Frame(foot, edge.along), foot, (-edge.inward[0], -edge.inward[1]), edge.ref)
+    return End(Frame(outlet.at_mm, longest_edge(scene.edges).along), outlet.at_mm, None, "")
+
+
+def falling_route(
+    scene: Scene, start: Point3, outlet: Outlet, pipe: Falling, free_mm: float, without: frozenset[str]
+) -> Route | NoRoute:
+    """A pipe from under a tundish to an outlet, or why there is none.
+
+    ``start`` is where it begins, ``free_mm`` how far it is free straight below, ``without`` the pieces that are not in
+    its way.
+    """
+    top = start[2] - pipe.drop_mm
+    if outlet.level_mm > top + DEPTH_TOLERANCE_MM:
+        return NoRoute((outlet.id,), outlet.level_mm - top)
+    lowest = start[2] - free_mm
+    search = _Search(scene, start, outlet, pipe, max(top, lowest + pipe.radius_mm), without)
+    level = outlet.level_mm if outlet.level_mm > lowest - DEPTH_TOLERANCE_MM else lowest + pipe.radius_mm
+    first = None
+    for _ in range(_LEVELS):
+        found = search.at_level(level)
+        if isinstance(found, Route):
+            return found
+        first = first or found
+        above = [z for z in search.tops(found.stops) if level + DEPTH_TOLERANCE_MM < z <= search.top]
+        if not above:
+            break
+        level = min(above)
+    return first or NoRoute((outlet.id,))
+
+
+@dataclass(frozen=True)
+class _Search:
+    """One pipe to one outlet, tried at one level after the other."""
+
+    scene: Scene
+    start: Point3
+    outlet: Outlet
+    pipe: Falling
+    top: float
+    without: frozenset[str]
+
+    @cached_property
+    def ways(self) -> tuple[Doorway, ...]:
+        return doorways(self.scene)
+
+    @cached_property
+    def end(self) -> End:
+        return end_of(self.scene, self.outlet)
+
+    def at_level(self, end_mm: float) -> Route | NoRoute:
+        """The route that comes to the outlet's place at this height and, where that is above the outlet, goes down."""
+        square = sum(abs(u - v) for u, v in zip(self.end.foot, self.start, strict=False))
+        first, run = self._tried(end_mm, square)
+        found = first
+        for _ in range(_WIDENINGS):
+            if run is None:
+                break
+            found, run = self._tried(end_mm, run)
+        if isinstance(found, NoRoute):
+            found, _ = self._tried(end_mm, 0.0)
+        return first if isinstance(found, NoRoute) else found
+
+    def _tried(self, end_mm: float, run_mm: float) -> tuple[Route | NoRoute, float | None]:
+        """A route whose band has room for the fall of a run; with the run to try next where the band was too narrow."""
+        r, fall = self.pipe.radius_mm, max(0.0, min(run_mm / self.pipe.fall, self.top - end_mm))
+        band = (end_mm - r, end_mm + fall + r)
+        obstacles = obstacles_between(self.scene, self.ways, *band, self.without)
+        corners = self._plan(obstacles)
+        if isinstance(corners, NoRoute):
+            return corners, None
+        goes_down = end_mm > self.outlet.level_mm + DEPTH_TOLERANCE_MM
+        if goes_down:
+            column = (self.outlet.level_mm, end_mm)
+            stop = in_column(self.scene, self.ways, corners[-1], column, r, self.without)
+            if stop:
+                return NoRoute((stop,)), None
+        route = self._profile(corners, end_mm, goes_down)
+        hit = hits(self.scene, self.ways, route.points, r, self.without, walls=False)
+        return (NoRoute(hit), route.run_mm) if hit else (route, None)
+
+    def _plan(self, obstacles: Sequence[Obstacle]) -> tuple[Point, ...] | NoRoute:
+        """Corners in plan, from the start to where the pipe goes out or down."""
+        r, end, start = self.pipe.radius_mm, self.end, (self.start[0], self.start[1])
+        clip = PIPE_CLIP_MM
+        for at, others in ((start, ""), (end.before(r + clip), end.wall)):
+            gap, ref = _nearest(at, r + clip, [o for o in obstacles if o.ref != others])
+            if gap < r - DEPTH_TOLERANCE_MM:
+                return NoRoute((ref,))
+            clip = max(0.0, min(clip, gap - r))
+        frame, goal = end.frame, end.before(r + clip)
+        walls = tuple((frame.into(e.start), frame.into(e.at(e.length_mm))) for e in self.scene.edges)
+        framed = tuple(Obstacle(o.ref, frame.plan(o.plan)) for o in obstacles)
+        out = frame.way(end.out) if end.out else None
+        task = Task(
+            frame.into(start), frame.into(goal), walls, framed, r + clip, self.pipe.elbow_mm, self.pipe.away, end=out
+        )
+        found = find_route(task)
+        if isinstance(found, Stopped):
+            return NoRoute(found.refs)
+        return (start, *(frame.out(p) for p in found.points[1:-1]), goal)
+
+    def _profile(self, corners: Sequence[Point], end_mm: float, goes_down: bool) -> Route:
+        """The line in height: straight down, along with its fall, and down and out at the end."""
+        plan = corners if goes_down else (*corners, self.end.foot)
+        lengths = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(plan)]
+        run = sum(lengths)
+        fall = max(0.0, min(run / self.pipe.fall, self.top - end_mm))
+        points, z = [self.start], end_mm + fall
+        points.append((*plan[0], z))
+        for (x, y), length in zip(plan[1:], lengths, strict=True):
+            z -= fall * length / run if run else 0.0
+            points.append((x, y, z))
+        points[-1] = (*plan[-1], end_mm)
+        if goes_down:
+            level = self.outlet.level_mm
+            points += [(*plan[-1], level), (*self.end.foot, level)]
+        return line(points)
+
+    def tops(self, refs: Sequence[str]) -> Iterator[float]:
+        """The heights at which the pipe passes above what stopped it, with room for a clip where there is any."""
+        tops = [solid.to_mm for solid in self.scene.solids if solid.owner in refs and solid.to_mm < inf]
+        for top in (*tops, *(way.to_mm for way in self.ways if way.ref in refs)):
+            touching = top + self.pipe.radius_mm
+            yield max(touching, min(touching + PIPE_CLIP_MM, self.top))
+
+
+def _nearest(at: Point, within_mm: float, obstacles: Sequence[Obstacle]) -> tuple[float, str]:
+    """The gap from a point to the nearest obstacle, and whose it is; farther ones than asked are not measured."""
+    best, whose = inf, ""
+    for obstacle in obstacles:
+        x0, y0, x1, y1 = obstacle.plan.bounds
+        if x0 - within_mm < at[0] < x1 + within_mm and y0 - within_mm < at[1] < y1 + within_mm:
+            gap = separation(Footprint((at,)), obstacle.plan).gap_mm
+            if gap < best:
+                best, whose = gap, obstacle.ref
+    return best, whose

@@ -1,0 +1,151 @@
+"""What each part of the discharge check is called, why it matters, and which figure it stands on."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from shapely.geometry import LineString
+
+from geometry.check import Finding, Unit, Verdict, Where
+from geometry.pipes.chain import Chain, Run
+from geometry.pipes.line import Route
+from geometry.room import Outlet
+from geometry.saved import Side
+from geometry.scene import Scene
+from geometry.shapes import disc
+from geometry.units import DEPTH_TOLERANCE_MM, Point
+from geometry.words import listed, named, start, within
+
+ID = "discharge"
+_OUTLET_MM = 40.0
+
+
+@dataclass(frozen=True)
+class Topic:
+    """One part of the check: its figure in the rule pack, its title when right and when wrong, and its reason."""
+
+    figure: str
+    right: str
+    wrong: str
+    reason: str
+
+
+_SCALD = "What comes out of a relief valve can be near boiling: it has to reach a place where nobody stands in it."
+
+TOPICS: dict[str, Topic] = {
+    "relief-valve": Topic("discharge-valve-to-tundish", "the relief valve", "the relief valve", _SCALD),
+    "tundish": Topic(
+        "discharge-valve-to-tundish", "the tundish", "the tundish",
+        "The tundish is where a leaking relief valve shows, and where the pipe is open to the air.",
+    ),
+    "valve-to-tundish": Topic(
+        "discharge-valve-to-tundish", "the tundish is near the relief valve", "the tundish is too far from the valve",
+        "Behind a long pipe a relief valve cannot open fully, and a drip is not traced to its valve.",
+    ),
+    "tundish-below": Topic(
+        "discharge-valve-to-tundish", "the tundish is below the relief valve", "the tundish is not below the valve",
+        "Water that stands in the pipe against the valve corrodes its seat until it no longer opens.",
+    ),
+    "tundish-seen": Topic(
+        "discharge-tundish-seen", "the tundish can be seen", "the tundish is hidden",
+        "A drip in the tundish is the only sign that a relief valve has failed; nobody looks behind a machine for it.",
+    ),
+    "straight-drop": Topic(
+        "discharge-straight-drop", "the pipe goes straight down below the tundish",
+        "the pipe cannot go straight down far enough below the tundish",
+        "Without a straight start the discharge backs up and spills out of the tundish.",
+    ),
+    "outlet": Topic("discharge-end-above-ground", "the outlet", "the outlet is not for hot discharge", _SCALD),
+    "route": Topic(
+        "discharge-fall", "the discharge pipe has a way out", "the discharge pipe has no clear way out",
+        "Without a way for its discharge pipe an unvented cylinder cannot go here at all.",
+    ),
+    "fall": Topic(
+        "discharge-fall", "the discharge pipe falls all the way", "the discharge pipe has too little fall",
+        "Water that stands in the pipe holds back the next discharge, and freezes outside.",
+    ),
+    "size": Topic(
+        "discharge-table", "the discharge pipe is large enough", "the discharge pipe is too small for its length",
+        "A pipe too small for its length and bends throws scalding water out of the tundish.",
+    ),
+    "material": Topic(
+        "discharge-table", "what the discharge pipe is made of", "", "The table is for copper pipe only.",
+    ),
+    "end-place": Topic(
+        "discharge-end-above-ground", "the discharge ends in a good place", "where the discharge ends", _SCALD,
+    ),
+    "shared": Topic(
+        "discharge-shared-sizes-larger", "the shared discharge pipe is large enough",
+        "the shared discharge pipe is too small", "Two stores can discharge at once.",
+    ),
+}  # fmt: skip
+
+
+def say(
+    chain: Chain, topic: str, verdict: Verdict, message: str, against: Sequence[str] = (), *,
+    needed: float | None = None, found: float | None = None, margin: float | None = None, unit: Unit = "mm",
+    side: Side | None = None, where: Where | None = None, question: str = "", figure: str = "",
+) -> Finding:  # fmt: skip
+    """One finding on a topic. ``margin`` below zero is what is short, in the finding's own unit."""
+    about = TOPICS[topic]
+    title = about.wrong if verdict in ("put-right", "look-again") else about.right
+    return Finding(
+        ID, verdict, message, (chain.store.id,), tuple(dict.fromkeys(against)), side, topic,
+        f"{start(chain.store.name)}: {title}", needed, found, None if margin is None else max(0.0, -margin), unit,
+        about.reason, chain.store.kit.basis, chain.pack.source(figure or about.figure), where, question,
+    )  # fmt: skip
+
+
+def called(chain: Chain) -> str:
+    """How a sentence names the store."""
+    return f"the {within(chain.store.name)}"
+
+
+def the_pipe(chain: Chain) -> str:
+    """How a sentence names the pipe below the tundish."""
+    return f"the discharge pipe of {called(chain)}"
+
+
+def out_name(chain: Chain, outlet: Outlet) -> str:
+    """How a sentence names an outlet."""
+    return named(chain.scene, outlet.id)
+
+
+def things(scene: Scene, refs: Sequence[str]) -> str:
+    """How a sentence names what a pipe meets: pieces, walls, doorways.
+
+    >>> from geometry.samples import sample_scene
+    >>> things(sample_scene([], [], doors=[{"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 600}]), ["d1", "edge:2"])
+    'doorway d1 and the back wall'
+    """
+    doors = {door.id for door in scene.room.doors}
+    return listed([f"doorway {ref}" if ref in doors else named(scene, ref) for ref in refs])
+
+
+def in_the_way(scene: Scene, refs: Sequence[str]) -> str:
+    """The same, as a reason why there is no way."""
+    shown = [ref for ref in refs if not ref.startswith("edge:")] or list(refs)
+    return f"{things(scene, shown)} {'is' if len(shown) == 1 else 'are'} in the way" if shown else "it is walled in"
+
+
+def at_outlet(outlet: Outlet) -> Where:
+    """The place of an outlet, to draw."""
+    return Where(disc(outlet.at_mm, _OUTLET_MM), outlet.level_mm - _OUTLET_MM, outlet.level_mm + _OUTLET_MM)
+
+
+def bore(run: Run) -> float:
+    """The pipe to draw: its size, or the smallest there is where none carries it."""
+    return run.size_mm or 22.0
+
+
+@lru_cache(maxsize=64)
+def pipe_where(route: Route, size_mm: float) -> Where:
+    """The place of a pipe: its own width in plan, its heights, and its middle line."""
+    plan = [(x, y) for x, y, _ in route.points]
+    heights = [z for _, _, z in route.points]
+    low, high = min(heights) - size_mm / 2, max(heights) + size_mm / 2
+    if route.run_mm <= DEPTH_TOLERANCE_MM:
+        return Where(disc(plan[0], size_mm / 2), low, high, route.points)
+    strip = LineString(plan).buffer(size_mm / 2, cap_style="flat", join_style="mitre")
+    ring: list[Point] = [(float(x), float(y)) for x, y in strip.exterior.coords[:-1]]
+    return Where(tuple(ring), low, high, route.points)

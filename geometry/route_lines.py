@@ -1,0 +1,152 @@
+"""The lines that a pipe may run on in plan, and what every step along them costs."""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import inf, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.shapes import Footprint
+from geometry.units import DEPTH_TOLERANCE_MM, Point
+
+NEAR_WALL_MM = 100.0
+"""A pipe no further from a wall than this can be clipped to it (common practice, no source)."""
+
+AWAY_FROM_WALL = 1.5
+"""How much longer a run counts where no wall is near (common practice, no source)."""
+
+BLOCKED_MM = 1e8
+"""What a blocked step counts as: more than any route costs."""
+
+_SAME_LINE_MM = 0.01
+Crossing = tuple[int, int]
+Costs = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Obstacle:
+    """Something that a pipe goes round: whose it is, and its plan."""
+
+    ref: str
+    plan: Footprint
+
+
+@dataclass(frozen=True)
+class Task:
+    """What has to be joined, in one frame: lengths in mm, ways as `Frame.way` gives them.
+
+    ``heading`` is the way the pipe already goes at the start, ``end`` the way it has to go on from the goal; None where
+    every way is as good. ``walls`` are the wall lines of the room, ``reach_mm`` what the pipe keeps from everything.
+    """
+
+    start: Point
+    goal: Point
+    walls: tuple[tuple[Point, Point], ...]
+    obstacles: tuple[Obstacle, ...]
+    reach_mm: float
+    elbow_mm: float
+    away: float = AWAY_FROM_WALL
+    heading: int | None = None
+    end: int | None = None
+
+
+def chord(plan: Footprint, reach_mm: float, level: float) -> tuple[float, float] | None:
+    """The part of the line y = level that lies inside a shape grown by a reach: (from x, to x), or None.
+
+    >>> from geometry.shapes import box, disc
+    >>> chord(box(0, 0, 100, 100), 50, 50), chord(box(0, 0, 100, 100), 50, 150)
+    ((-50.0, 150.0), None)
+    >>> chord(disc((0, 0), 30), 20, 30)
+    (-40.0, 40.0)
+    """
+    low, high, r = inf, -inf, plan.radius_mm + reach_mm
+    points = plan.points
+    for i, (x, y) in enumerate(points):
+        if abs(level - y) < r:
+            half = sqrt(r * r - (level - y) ** 2)
+            low, high = min(low, x - half), max(high, x + half)
+        x0, y0 = points[i - 1]
+        if x0 == x and y0 == y:
+            continue
+        dx, dy = x - x0, y - y0
+        size = sqrt(dx * dx + dy * dy)
+        ox, oy = dy / size * r, -dx / size * r
+        if (y0 + oy - level) * (y + oy - level) < 0:
+            at = x0 + ox + (level - y0 - oy) / dy * dx
+            low, high = min(low, at), max(high, at)
+    return (low, high) if low < high else None
+
+
+class Grid:
+    """The lines of one task, and what every step between two crossings costs.
+
+    ``cost[0][j, i]`` is the step from crossing i to i + 1 along line j; ``cost[1][i, j]`` that from j to j + 1 across.
+    """
+
+    def __init__(self, task: Task) -> None:
+        self.task = task
+        self.reach = task.reach_mm - DEPTH_TOLERANCE_MM
+        self.marks = (self._lines(0), self._lines(1))
+        self.blocks: list[tuple[int, int, slice, slice]] = []
+        self.cost = (self._measure(0), self._measure(1))
+
+    def _lines(self, axis: int) -> list[float]:
+        """Where the pipe may run across one axis: through its ends, and past every side at its reach."""
+        task, r = self.task, self.task.reach_mm
+        corners = [p[axis] for wall in task.walls for p in wall]
+        sides = [c + k for c in corners for k in (-r, r)]
+        for o in task.obstacles:
+            bounds = o.plan.bounds
+            sides += [bounds[axis] - r, bounds[axis + 2] + r]
+        low, high = min(corners), max(corners)
+        found = [task.start[axis]]
+        for at in (task.goal[axis], *sorted(c for c in sides if low < c < high)):
+            if all(abs(at - known) > _SAME_LINE_MM for known in (found[-1], *found[:2])):
+                found.append(at)
+        return sorted(found)
+
+    def _measure(self, axis: int) -> Costs:
+        marks, levels = self.marks[axis], np.array(self.marks[1 - axis])
+        length = np.diff(np.array(marks))
+        cost: Costs = np.repeat((length * self.task.away)[None, :], len(levels), axis=0)
+        for a, b in self.task.walls:
+            if abs(a[1 - axis] - b[1 - axis]) <= _SAME_LINE_MM:
+                first = bisect_left(marks, min(a[axis], b[axis]) - _SAME_LINE_MM)
+                last = bisect_right(marks, max(a[axis], b[axis]) + _SAME_LINE_MM) - 1
+                near = np.abs(levels - a[1 - axis]) <= NEAR_WALL_MM
+                cost[near, first:last] = length[first:last]
+        for k, obstacle in enumerate(self.task.obstacles):
+            for rows, steps in self._blocked(axis, obstacle.plan):
+                cost[rows, steps] = BLOCKED_MM
+                self.blocks.append((k, axis, rows, steps))
+        return cost
+
+    def _blocked(self, axis: int, plan: Footprint) -> Iterator[tuple[slice, slice]]:
+        """Lines, and steps along them, on which a pipe would come too near a shape."""
+        marks, levels, r = self.marks[axis], self.marks[1 - axis], self.reach
+        low, high = plan.bounds[1 - axis], plan.bounds[3 - axis]
+        first, last = bisect_right(levels, low - r), bisect_left(levels, high + r)
+        if axis:
+            plan = Footprint(tuple((y, x) for x, y in reversed(plan.points)), plan.radius_mm)
+        square = _is_square(plan)
+        inner = (bisect_left(levels, low), bisect_right(levels, high)) if square else (last, last)
+        for index in range(first, last):
+            if not inner[0] < index < inner[1]:
+                span = chord(plan, r, levels[index])
+                if span:
+                    until = inner[1] if index == inner[0] < inner[1] else index + 1
+                    start = max(0, bisect_right(marks, span[0] + _SAME_LINE_MM) - 1)
+                    yield slice(index, until), slice(start, max(start, bisect_left(marks, span[1] - _SAME_LINE_MM)))
+
+    def index(self, p: Point) -> Crossing:
+        """The crossing at a point that has lines of its own."""
+        x, y = self.marks
+        return min(range(len(x)), key=lambda i: abs(x[i] - p[0])), min(range(len(y)), key=lambda j: abs(y[j] - p[1]))
+
+
+def _is_square(plan: Footprint) -> bool:
+    """Whether a shape is a box square to the lines: then it blocks the same steps all along its side."""
+    xs, ys = {p[0] for p in plan.points}, {p[1] for p in plan.points}
+    return plan.radius_mm == 0 and len(plan.points) == 4 and len(xs) == 2 and len(ys) == 2

@@ -1,0 +1,174 @@
+"""The workbench as its templates need it: the drawing, the notes, the label, the counts, and what may be undone."""
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from markupsafe import Markup
+
+from geometry.check import VERDICTS, Finding, Remedy
+from geometry.scene import Scene
+from server.checked import find, findings_of, key_of, remedy_of, scene_of
+from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
+from server.drawing.marks import wall_of
+from server.drawing.seats import seats
+from server.handles import handles
+from server.label import Label, label_of
+from server.look import Look, shown_wall, view_of
+from server.notes import Note, notes_of, numbered, questions_of
+from server.steps import History
+from server.store import Layout
+from server.walk import Walk, walk
+
+INSET_PX = {"wide": (226, 200), "medium": (222, 168), "phone": (320, 200)}
+NOTHING_DONE = History(None, None)
+
+
+@dataclass(frozen=True)
+class Bench:
+    """One layout under one look. ``scene`` and ``findings`` are the layout's own, or those of a piece being tried."""
+
+    layout: Layout
+    look: Look
+    scene: Scene
+    findings: tuple[Finding, ...]
+    piece: str = ""
+    note: str = ""
+    history: History = NOTHING_DONE
+    latest: int | None = None
+    trying: bool = False
+
+    @property
+    def title(self) -> str:
+        """The room's name before its first comma."""
+        return self.scene.room.name.partition(", ")[0]
+
+    @property
+    def place(self) -> str:
+        """The room's name after its first comma."""
+        return self.scene.room.name.partition(", ")[2]
+
+    @property
+    def shows(self) -> str:
+        """What the drawing shows, for people who cannot see it."""
+        return self.walk.here if self.look.mode == "phone" else "unfolded"
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """Findings of each verdict, always all four."""
+        counted = Counter(finding.verdict for finding in self.findings)
+        return {verdict: counted[verdict] for verdict in VERDICTS}
+
+    @property
+    def picked(self) -> Finding | None:
+        """The finding whose note is picked, while it is one that asks for something."""
+        finding = find(self.findings, self.note) if self.note else None
+        return finding if finding and finding.verdict in ("put-right", "look-again") else None
+
+    @cached_property
+    def remedy(self) -> Remedy | None:
+        """The smallest move for the picked note. Never looked for while a piece is being tried."""
+        picked = self.picked
+        if self.trying or picked is None or picked.verdict != "put-right" or picked.accepted:
+            return None
+        return remedy_of(self.layout, picked)
+
+    @cached_property
+    def notes(self) -> list[Note]:
+        """Every numbered note, worst first."""
+        return notes_of(self.findings, self.note, self.remedy)
+
+    @property
+    def questions(self) -> list[str]:
+        """What was not checked."""
+        return questions_of(self.findings)
+
+    @cached_property
+    def label(self) -> Label | None:
+        """The label of the picked piece."""
+        return label_of(self.scene, self.findings, self.piece) if self.piece else None
+
+    @cached_property
+    def view(self) -> Unfolded:
+        """The drawing's layout: that of the saved layout, also while a piece is being tried."""
+        return view_of(self.layout, self.look)
+
+    @property
+    def paper(self) -> Markup:
+        """The room itself."""
+        return draw_room(self.view, self.scene)
+
+    @property
+    def kit(self) -> Markup:
+        """Every piece."""
+        return draw_kit(self.view, self.scene, self.piece or None)
+
+    @cached_property
+    def numbered(self) -> list[tuple[int, Finding]]:
+        """What asks for something, with its number; the picked one knows its remedy."""
+        return [
+            (number, replace(finding, remedy=self.remedy) if self.remedy and key_of(finding) == self.note else finding)
+            for number, finding in numbered(self.findings)
+        ]
+
+    @property
+    def marks(self) -> Markup:
+        """What the checker writes on the drawing."""
+        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None)
+
+    @property
+    def patterns(self) -> Markup:
+        """The hatches, for the definitions of the drawing."""
+        return patterns()
+
+    @property
+    def inset(self) -> tuple[str, Markup] | None:
+        """The place of the picked note, stood upright and larger, with what it shows in words."""
+        picked = next(((n, f) for n, f in self.numbered if self.note and key_of(f) == self.note), None)
+        if picked is None or self.trying:
+            return None
+        number, finding = picked
+        drawn = inset(self.scene, finding, *self.inset_px)
+        return (f"Note {number}, {inset_caption(self.scene, finding)}", drawn) if drawn else None
+
+    @property
+    def inset_px(self) -> tuple[int, int]:
+        """Width and height of the inset."""
+        return INSET_PX[self.look.mode]
+
+    @property
+    def walk(self) -> Walk:
+        """On a phone: the wall that is shown, and its neighbours."""
+        return walk(self.scene, self.look)
+
+    @property
+    def key_plan(self) -> Markup:
+        """On a phone: the small plan with the shown wall heavy, 62 by 50 px."""
+        return key_plan(self.view, self.scene, shown_wall(self.scene, self.look))
+
+    @property
+    def handles(self) -> str:
+        """What the browser needs to move pieces."""
+        return handles(self.scene, self.view)
+
+
+def bench_of(
+    layout: Layout,
+    look: Look,
+    *,
+    piece: str = "",
+    note: str = "",
+    history: History | None = None,
+    latest: int | None = None,
+) -> Bench:
+    """The workbench of a saved layout."""
+    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history or NOTHING_DONE, latest)
+
+
+def facing(bench: Bench) -> Look:
+    """On a phone: the look that shows the picked note, on the wall that is shown already if it has it."""
+    picked = [pin for pin in pins(bench.view, bench.scene, bench.numbered) if pin.key == bench.note]
+    if picked or bench.picked is None:
+        return bench.look
+    edge = wall_of(bench.scene, bench.picked, seats(bench.scene))
+    return replace(bench.look, wall="plan" if edge is None else str(edge))

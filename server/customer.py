@@ -1,0 +1,89 @@
+"""The customer's page: where everything will sit, in plain words."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request, Response
+from markupsafe import Markup
+
+from geometry.check import Finding
+from geometry.scene import Scene
+from geometry.words import listed
+from server.checked import findings_of, scene_of
+from server.customer_names import everyday_names, the
+from server.customer_room import cautions, door_words, keep_clear, stays_yours
+from server.customer_words import Plain
+from server.drawing.corner_eye import CORNERS
+from server.drawing.corner_view import best_corner, corner_view, hidden
+from server.drawing.svg import patterns
+from server.store import Layout
+from server.web import LayoutDep, templates
+
+router = APIRouter()
+
+WIDE_PX, NARROW_PX = 640.0, 358.0
+PAGES_KEPT = 64
+
+
+@dataclass(frozen=True)
+class CustomerPage:
+    """Everything that the page shows of one layout, from one corner."""
+
+    corner: int
+    wide: Markup
+    narrow: Markup
+    hidden: str
+    stays: list[str]
+    clear: list[str]
+    doors: list[str]
+    put_right: list[str]
+    accepted: list[str]
+    again: list[str]
+    questions: list[str]
+    mind: list[str]
+
+    @property
+    def sentences(self) -> list[str]:
+        """Every sentence about this room, for a test of how easily the page reads."""
+        groups = (self.stays, self.clear, self.doors, self.put_right, self.again, self.questions, self.mind)
+        return [sentence for group in groups for sentence in group]
+
+
+def customer_page(scene: Scene, findings: tuple[Finding, ...], corner: int | None = None) -> CustomerPage:
+    """What the page says and shows; from the corner that shows most where none is named."""
+    names = everyday_names(scene)
+    plain = Plain(scene, names)
+    seen_from = best_corner(scene) if corner is None else corner
+    unseen = [the(names[ref]) for ref in hidden(scene, seen_from)]
+    wide, narrow = (
+        corner_view(scene, seen_from, width, _on_the_picture(scene, names)) for width in (WIDE_PX, NARROW_PX)
+    )
+    return CustomerPage(
+        corner=seen_from, wide=wide, narrow=narrow, hidden=listed(unseen),
+        stays=stays_yours(scene, names), clear=keep_clear(scene, names), doors=door_words(scene, plain),
+        put_right=plain.still_to_do(findings), accepted=plain.accepted(findings), again=plain.look_again(findings),
+        questions=plain.not_checked(findings), mind=cautions(scene),
+    )  # fmt: skip
+
+
+def _on_the_picture(scene: Scene, names: dict[str, str]) -> dict[str, str]:
+    """Names as they stand on the picture."""
+    own = {space.id: f"your {space.name[:1].lower()}{space.name[1:]}" for space in scene.room.keep_free}
+    return {ref: name[:1].upper() + name[1:] for ref, name in {**names, **own}.items()}
+
+
+@lru_cache(maxsize=PAGES_KEPT)
+def _page(layout: Layout, corner: int | None) -> CustomerPage:
+    return customer_page(scene_of(layout), findings_of(layout), corner)
+
+
+@router.get("/rooms/{room_id}/customer")
+def customer(request: Request, layout: LayoutDep, corner: Annotated[int | None, Query(ge=0, le=3)] = None) -> Response:
+    """The page of a layout; ``?corner=`` looks from another of the four corners."""
+    title, _, place = layout.room.name.partition(", ")
+    context = {
+        "layout": layout, "title": title, "place": place, "page": _page(layout, corner), "corners": CORNERS,
+        "patterns": patterns(),
+    }  # fmt: skip
+    return templates.TemplateResponse(request, "customer.html", context)

@@ -1,0 +1,114 @@
+"""What a customer calls the kit: everyday names in place of the trade's."""
+
+from collections import Counter
+
+from geometry.scene import Placed, Scene
+from geometry.words import within
+
+# The start of a kind's key on the shelf, and the everyday name. The longest start that fits wins.
+_EVERYDAY = {
+    "wall-boiler": "boiler",
+    "floor-boiler": "boiler",
+    "heat-interface-unit": "heat unit",
+    "unvented-cylinder": "hot water cylinder",
+    "vented-cylinder": "hot water cylinder",
+    "heat-pump-cylinder": "hot water cylinder",
+    "plate-exchanger": "heat plate",
+    "hot-water-plate-set": "hot water unit",
+    "thermal-store": "heat store",
+    "buffer": "heating tank",
+    "volumiser": "heating tank",
+    "heat-pump-hydraulic-box": "heat pump box",
+    "heat-pump-indoor-tower": "heat pump",
+    "ground-source-heat-pump": "heat pump",
+    "stop-tap": "stop tap",
+    "water-meter": "water meter",
+    "water-softener": "water softener",
+    "break-tank": "cold water tank",
+    "cold-water-cistern": "cold water tank",
+    "booster-set": "water pump",
+    "accumulator": "pressure tank",
+    "expansion-vessel": "small pressure tank",
+    "magnetic-filter": "filter",
+    "air-and-dirt-separator": "filter",
+    "hydraulic-separator": "pipe joint",
+    "two-port-valve": "heating valve",
+    "three-port-valve": "heating valve",
+    "circulating-pump": "pump",
+    "secondary-return-pump": "pump",
+    "automatic-bypass": "heating valve",
+    "blending-valve": "mixing valve",
+    "air-vent": "air vent",
+    "inlet-valve-group": "water valves",
+    "tundish": "drip cup",
+    "filling-loop": "filling hose",
+    "condensate-pump": "waste pump",
+    "gas-valve": "gas tap",
+    "gas-meter": "gas meter",
+    "underfloor-manifold": "floor heating pipes",
+    "plumbing-manifold": "water pipes",
+    "consumer-unit": "fuse board",
+    "electricity-meter-board": "electric meter",
+    "fused-spur": "switch",
+    "wiring-centre": "wiring box",
+    "programmer": "timer",
+    "wireless-receiver": "heating control",
+    "inverter": "power box",
+    "battery": "battery",
+    "carbon-monoxide-alarm": "fume alarm",
+    "washing-machine": "washing machine",
+    "tumble-dryer": "tumble dryer",
+    "sink-base": "sink",
+    "worktop": "worktop",
+    "shelving": "shelves",
+    "airer": "clothes airer",
+    "leak-tray": "drip tray",
+    "ventilation-unit": "fresh air unit",
+    "extract-fan": "fan",
+}
+
+# For kinds of the user's own: what their traits say they are. The first that fits wins.
+_BY_TRAIT = {
+    "unvented-store": "hot water cylinder",
+    "heat-pump": "heat pump",
+    "cistern": "cold water tank",
+    "vessel": "small pressure tank",
+    "tundish": "drip cup",
+    "stop-tap": "stop tap",
+}
+
+
+def everyday_name(placed: Placed) -> str:
+    """The everyday name of a piece; its own name up to the first comma where nothing better is known.
+
+    >>> from geometry.samples import box_kit, piece, sample_scene
+    >>> own = box_kit("airlock", name="Boot store, oak")
+    >>> everyday_name(sample_scene([own], [piece(own, 500, 500)]).placed[0])
+    'boot store'
+    """
+    starts = [start for start in _EVERYDAY if placed.kit.key.startswith(start)]
+    if starts:
+        return _EVERYDAY[max(starts, key=len)]
+    for trait, name in _BY_TRAIT.items():
+        if placed.kit.has(trait):
+            return name
+    return within(placed.name.split(",")[0].strip())
+
+
+def the(name: str) -> str:
+    """A name with its article; a numbered one stands without.
+
+    >>> the("boiler"), the("boiler 2")
+    ('the boiler', 'boiler 2')
+    """
+    return name if name[-1:].isdigit() else f"the {name}"
+
+
+def everyday_names(scene: Scene) -> dict[str, str]:
+    """The everyday name of each piece by its id; where several are called alike, each with a number from the left."""
+    names = {item.id: everyday_name(item) for item in scene.placed}
+    alike = Counter(names.values())
+    for name in [name for name, count in alike.items() if count > 1]:
+        same = sorted((item for item in scene.placed if names[item.id] == name), key=lambda item: item.piece.at_mm)
+        names |= {item.id: f"{name} {number}" for number, item in enumerate(same, 1)}
+    return names

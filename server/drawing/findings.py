@@ -1,0 +1,175 @@
+"""What the checker writes: shapes of findings on plan and faces, pins with numbers, and for the picked one its measure
+and where the smallest move would put things. Drawn apart from room and kit, so that it can be swapped during a drag.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+
+from markupsafe import Markup
+
+from geometry.check import Finding
+from geometry.saved import SIDES
+from geometry.scene import Scene
+from geometry.units import Point
+from server.drawing.ghosts import ghost
+from server.drawing.marks import Mark, face_mark, plan_mark
+from server.drawing.measures import measure
+from server.drawing.seats import Seats, seats
+from server.drawing.spaces import face_spaces, plan_spaces
+from server.drawing.svg import Box, attribute, num, path
+from server.drawing.unfold import Unfolded
+
+PIN_PX = 10.0
+PIN_HIT_PX = 22.0
+PINS_APART_PX = 22.0
+_LARGE_PX = 44.0
+
+
+@dataclass(frozen=True)
+class Pin:
+    """A number at its place, in page units. ``edge`` is the wall whose face it is on, None on the plan."""
+
+    number: int
+    x_px: float
+    y_px: float
+    verdict: str
+    key: str
+    edge: int | None = None
+
+
+@dataclass(frozen=True)
+class _Written:
+    """A finding with its number, its key and its marks."""
+
+    number: int
+    finding: Finding
+    key: str
+    marks: list[Mark]
+
+
+def key_text(finding: Finding) -> str:
+    """What makes it the same finding in two layouts, as one word."""
+    return "|".join(finding.key)
+
+
+def draw_findings(
+    view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]], picked_key: str | None = None
+) -> Markup:
+    """Shapes, the picked finding's space, measure and ghost, and the pins on top.
+
+    Every shape and pin carries ``data-key`` and ``data-number``; the picked one has the class ``on``.
+    """
+    found = seats(scene)
+    written = [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered]
+    parts = [_shapes(one, one.key == picked_key) for one in written]
+    parts += [_picked(view, scene, one.finding, found) for one in written if one.key == picked_key]
+    parts += [_pin(view, pin, pin.key == picked_key) for pin in _pins(view, written)]
+    return Markup("".join(parts))
+
+
+def pins(view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]]) -> list[Pin]:
+    """Every pin of the drawing: one on the plan and one on a face for each finding that has a place there."""
+    found = seats(scene)
+    return _pins(view, [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered])
+
+
+def _marks(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> list[Mark]:
+    both = (plan_mark(view, scene, finding), face_mark(view, scene, finding, found))
+    return [mark for mark in both if mark is not None]
+
+
+def _shapes(one: _Written, picked: bool) -> str:
+    cls = "wrong" if one.finding.verdict == "put-right" else "again"
+    inside = "".join(path(f"{cls} run" if mark.open else cls, mark.data) for mark in one.marks)
+    if not inside:
+        return ""
+    words = ["finding", one.finding.verdict, "on" if picked else "", "accepted" if one.finding.accepted else ""]
+    head = f'<g class="{" ".join(word for word in words if word)}" data-number="{one.number}" '
+    return head + f'data-key="{attribute(one.key)}">{inside}</g>'
+
+
+def _picked(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> str:
+    """What only the picked finding shows."""
+    return _needed(view, scene, finding, found) + ghost(view, scene, finding, found) + measure(view, scene, finding, found)
+
+
+def _needed(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> str:
+    """The space that the finding is about, dotted."""
+    item = scene.piece(finding.pieces[0]) if finding.pieces else None
+    side = next((side for side in SIDES if side == finding.side), None)
+    if item is None or side is None:
+        return ""
+    parts = []
+    if view.shows_plan:
+        x, y = view.plan.to_px(item.piece.at_mm)
+        parts.append(_moved(x, y, plan_spaces(view, item, side)))
+    seat = found.home[item.id]
+    face = view.face(seat.edge)
+    if face:
+        x, y = face.to_px((seat.at_mm, item.base_mm))
+        parts.append(_moved(x, y, face_spaces(view, face, item, seat, side)))
+    return "".join(parts)
+
+
+def _moved(x: float, y: float, inside: str) -> str:
+    return f'<g transform="translate({num(x, 3)},{num(y, 3)})">{inside}</g>' if inside else ""
+
+
+def _pins(view: Unfolded, written: Sequence[_Written]) -> list[Pin]:
+    placed: list[Pin] = []
+    for one in written:
+        for mark in one.marks:
+            x, y = _pin_place(mark, one.finding, view.grain.line)
+            pin = Pin(one.number, x, y, one.finding.verdict, one.key, mark.edge)
+            placed.append(_moved_apart(view, pin, mark.box, placed))
+    return placed
+
+
+def _pin_place(mark: Mark, finding: Finding, unit: float) -> Point:
+    """In the middle of a dashed, a large or a long shape; at the upper right corner of a small hatched one."""
+    x0, y0, x1, y1 = mark.box
+    wide, high, large = x1 - x0, y1 - y0, _LARGE_PX * unit
+    if mark.on_line:
+        return mark.on_line
+    if not mark.data:
+        return x1 - PIN_PX * unit, y1 - PIN_PX * unit
+    if finding.verdict == "look-again" or min(wide, high) > large or max(wide, high) > 2.5 * large:
+        return (x0 + x1) / 2, (y0 + y1) / 2
+    return x1 + 0.3 * PIN_PX * unit, y0 - 0.3 * PIN_PX * unit
+
+
+def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin]) -> Pin:
+    """A pin that would lie on another one goes along the wall by 22 px, or across it, no further than its shape."""
+    unit = view.grain.line
+    apart = PINS_APART_PX * unit
+    face = view.face(pin.edge) if pin.edge is not None else None
+    ux, uy = (face.matrix if face else view.plan).vector(1.0, 0.0)
+    size = hypot(ux, uy) or 1.0
+    ux, uy = ux / size, uy / size
+    steps = [(0.0, 0.0)] + [(k * ux, k * uy) for k in (1, -1)] + [(k * uy, -k * ux) for k in (1, -1)]
+    steps += [(k * ux, k * uy) for k in (2, -2, 3, -3)]
+    others = [(q.x_px, q.y_px) for q in placed if abs(q.x_px - pin.x_px) < 5 * apart and abs(q.y_px - pin.y_px) < 5 * apart]
+    first: Point | None = None
+    for dx, dy in steps:
+        x, y = pin.x_px + dx * apart, pin.y_px + dy * apart
+        if any(hypot(x - a, y - b) < 0.95 * apart for a, b in others):
+            continue
+        first = first or (x, y)
+        if box[0] - apart <= x <= box[2] + apart and box[1] - apart <= y <= box[3] + apart:
+            return replace(pin, x_px=x, y_px=y)
+    return replace(pin, x_px=first[0], y_px=first[1]) if first else pin
+
+
+def _pin(view: Unfolded, pin: Pin, picked: bool) -> str:
+    words = ["pin", "la" if pin.verdict == "look-again" else "", "on" if picked else ""]
+    d, unit = view.grain.digits, view.grain.line
+    x, y, r = num(pin.x_px, d), num(pin.y_px, d), num(PIN_PX * unit, d)
+    side = f'width="{num(2 * PIN_HIT_PX, d)}" height="{num(2 * PIN_HIT_PX, d)}"'
+    hit = f'<rect class="hit" x="{num(pin.x_px - PIN_HIT_PX, d)}" y="{num(pin.y_px - PIN_HIT_PX, d)}" {side}/>'
+    where = f' data-edge="{pin.edge}"' if pin.edge is not None else ""
+    return (
+        f'<g class="{" ".join(word for word in words if word)}" data-pin="{pin.number}"{where} '
+        f'data-key="{attribute(pin.key)}">{hit if unit == 1.0 else ""}<circle cx="{x}" cy="{y}" r="{r}"/>'
+        f'<text x="{x}" y="{num(pin.y_px + 4.3 * unit, d)}">{pin.number}</text></g>'
+    )

@@ -1,0 +1,27 @@
+"""What the keyboard does on the workbench. The help page prints this list, and the workbench is tested against it."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Key:
+    """A key, or keys pressed together, and what they do to the picked piece or the page."""
+
+    keys: tuple[str, ...]
+    does: str
+
+
+HELP_KEYS: tuple[Key, ...] = (
+    Key(("Tab",), "go on to the title, the notes, the pieces, the shelf"),
+    Key(("Enter",), "pick the piece or note; on the shelf: put the kit in the middle of the free floor"),
+    Key(("Arrow",), "move the picked piece 5 mm"),
+    Key(("Shift", "Arrow"), "move it 50 mm"),
+    Key(("Alt", "Arrow"), "move it 1 mm"),
+    Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),
+    Key(("Page Down",), "lower it 5 mm; with Shift 50 mm, with Alt 1 mm"),
+    Key(("R",), "turn it a quarter, anticlockwise; with Shift clockwise"),
+    Key(("Delete",), "take it out of the room"),
+    Key(("Escape",), "put it back where it was, or let it go"),
+    Key(("Ctrl", "Z"), "undo the last step"),
+    Key(("Ctrl", "Y"), "do it again"),
+)

@@ -1,0 +1,206 @@
+"""The command line: serve, check, report, schema, sum. Every command prints the same bytes for the same input."""
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, TextIO
+
+from geometry.checking import Result, check_scene
+from geometry.errors import RoomError, SumError, UnreadableFile
+from geometry.reading import read_room
+from geometry.remedies import with_remedies
+from geometry.room import Room
+from geometry.rules import Source, rule_pack
+from geometry.scene import build
+from geometry.sums import SUMS
+from server.printed import result_as_text
+from server.settings import DATABASE_VARIABLE, EVERY_ADDRESS, Settings, allowed_hosts, sqlite_url, usual_folder
+from server.wording import source_line
+
+MOST_AT_ONCE = 200
+NOTHING_WRONG, SOMETHING_WRONG, UNUSABLE = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Do one command and return its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        _print_plainly(stream)
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    options = _parser().parse_args(given or ["serve"])
+    try:
+        status: int = options.do(options)
+        sys.stdout.flush()
+    except (RoomError, SumError) as error:
+        print(f"elbowroom: {error}", file=sys.stderr)
+        return UNUSABLE
+    except BrokenPipeError:  # the reader, such as head, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    return status
+
+
+def _print_plainly(stream: TextIO | Any) -> None:
+    """The same bytes on every machine."""
+    if hasattr(stream, "reconfigure"):
+        stream.reconfigure(encoding="utf-8", newline="\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="elbowroom",
+        description="Will the kit fit, can a person still work on it, and can it ever come out again?",
+        epilog="Without a command: elbowroom serve.",
+    )
+    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+    _add_serve(commands)
+    _add_check(commands)
+    _add_report(commands)
+    commands.add_parser("schema", help="print the JSON Schema of a room file").set_defaults(do=_schema)
+    _add_sum(commands)
+    return parser
+
+
+def _add_serve(commands: Any) -> None:
+    serve = commands.add_parser("serve", help="open the app in the browser")
+    serve.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine alone)")
+    serve.add_argument("--port", type=int, default=8000, help="default: 8000")
+    serve.add_argument(
+        "--allow-host", action="append", default=[], metavar="NAME",
+        help="another name by which browsers may ask for this machine; may be given several times",
+    )  # fmt: skip
+    kept = serve.add_mutually_exclusive_group()
+    kept.add_argument("--data", type=Path, metavar="DIR", help="folder for the rooms (default: your own data folder)")
+    kept.add_argument(
+        "--database", metavar="URL",
+        help=f"keep the rooms in PostgreSQL instead: postgresql://user@host/name (or set {DATABASE_VARIABLE})",
+    )  # fmt: skip
+    serve.set_defaults(do=_serve)
+
+
+def _add_check(commands: Any) -> None:
+    check = commands.add_parser(
+        "check", help="check room files and print what was found",
+        description="Exit status: 0 nothing to put right, 1 something to put right, 2 a file could not be used.",
+    )  # fmt: skip
+    check.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    check.add_argument("--json", action="store_true", help="print JSON: one object for one file, else a list of them")
+    check.set_defaults(do=_check)
+
+
+def _add_report(commands: Any) -> None:
+    report = commands.add_parser("report", help="write the printable report of a room file")
+    report.add_argument("file", type=Path, metavar="FILE")
+    report.add_argument("-o", "--output", type=Path, required=True, metavar="OUT.html")
+    report.set_defaults(do=_report)
+
+
+def _add_sum(commands: Any) -> None:
+    sums = commands.add_parser("sum", help="do one sum without a room").add_subparsers(metavar="NAME", required=True)
+    for name, chosen in SUMS.items():
+        one = sums.add_parser(name, help=chosen.title, description=chosen.says)
+        for field in chosen.fields:
+            unit = f", {field.unit}" if field.unit else ""
+            one.add_argument(
+                f"--{field.name.replace('_', '-')}", dest=f"figure_{field.name}", default="",
+                metavar="|".join(field.choices) or field.kind.upper(),
+                help=f"{field.label}{unit}; for example {field.example}",
+            )  # fmt: skip
+        one.add_argument("--rules", choices=("england", "scotland"), default="england")
+        one.add_argument("--json", action="store_true", help="print JSON")
+        one.set_defaults(do=_sum, sum=chosen)
+
+
+def _serve(options: argparse.Namespace) -> int:
+    import uvicorn
+
+    from server.app import create_app
+    from server.store import DatabaseUnusable
+
+    url = options.database or (None if options.data else os.environ.get(DATABASE_VARIABLE))
+    url = url or sqlite_url(options.data or usual_folder())
+    try:
+        app = create_app(Settings(url, allowed_hosts(options.host, tuple(options.allow_host))))
+    except DatabaseUnusable as error:
+        print(f"elbowroom: {error}", file=sys.stderr)
+        return UNUSABLE
+    if options.host in EVERY_ADDRESS and not options.allow_host:
+        print("Others can reach this machine only by a name given with --allow-host.", file=sys.stderr)
+    shown = "localhost" if options.host in EVERY_ADDRESS else options.host
+    print(f"Elbowroom is open at http://{shown}:{options.port} (Ctrl+C ends it).", flush=True)
+    uvicorn.run(
+        app,
+        host=options.host,
+        port=options.port,
+        log_level="warning",
+        server_header=False,
+        limit_concurrency=MOST_AT_ONCE,
+        timeout_graceful_shutdown=1,
+    )
+    return 0
+
+
+def _check(options: argparse.Namespace) -> int:
+    results: list[Result] = []
+    answers: list[Any] = []
+    unusable = False
+    for path in options.files:
+        try:
+            result = _checked(_room_in(path))
+        except RoomError as error:
+            unusable = True
+            print(f"elbowroom: {path}: {error}", file=sys.stderr)
+            answers.append({"file": str(path), "error": str(error)})
+        else:
+            results.append(result)
+            answers.append(result.as_json() if options.json else result_as_text(result))
+    if options.json:
+        print(json.dumps(answers[0] if len(answers) == 1 else answers, ensure_ascii=False, indent=2))
+    else:
+        print("\n".join(answer for answer in answers if isinstance(answer, str)), end="")
+    if unusable:
+        return UNUSABLE
+    return SOMETHING_WRONG if any(result.counts["put-right"] for result in results) else NOTHING_WRONG
+
+
+def _checked(room: Room) -> Result:
+    scene = build(room)
+    return Result(room, rule_pack(room.rules), with_remedies(scene, check_scene(scene)))
+
+
+def _room_in(path: Path) -> Room:
+    try:
+        return read_room(path.read_bytes())
+    except OSError as error:
+        raise UnreadableFile(f"The file cannot be opened: {(error.strerror or str(error)).lower()}.") from None
+
+
+def _report(options: argparse.Namespace) -> int:
+    from server.report import render_report
+
+    html = render_report(_room_in(options.file))
+    try:
+        options.output.write_text(html, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise RoomError(f"{options.output} cannot be written: {(error.strerror or str(error)).lower()}.") from None
+    return 0
+
+
+def _schema(_: argparse.Namespace) -> int:
+    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **Room.model_json_schema()}
+    print(json.dumps(schema, ensure_ascii=False, indent=2))
+    return 0
+
+
+def _sum(options: argparse.Namespace) -> int:
+    given = {field.name: getattr(options, f"figure_{field.name}") for field in options.sum.fields}
+    report = options.sum.run(given, options.rules)
+    if options.json:
+        print(json.dumps(report, ensure_ascii=False, indent=2))
+    else:
+        print(options.sum.title)
+        print("\n".join(report["working"]))
+        print(f"[{source_line(Source(**report['source']))}]")
+    return 0

@@ -1,0 +1,53 @@
+"""A checked room as text, for people at a terminal."""
+
+from collections.abc import Iterator
+
+from geometry.check import WORST_FIRST, Finding, tidy
+from geometry.checking import Result
+from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
+from server.wording import VERDICT_WORDS, amount, source_line
+
+
+def result_as_text(result: Result) -> str:
+    """Counts, then every finding that asks for something, worst first, one line each."""
+    return "\n".join(_lines(result)) + "\n"
+
+
+def _lines(result: Result) -> Iterator[str]:
+    yield result.room.name
+    yield ", ".join(f"{result.counts[verdict]} {VERDICT_WORDS[verdict]}" for verdict in WORST_FIRST) + "."
+    edition = f", {result.pack.edition}" if result.pack.edition else ""
+    yield f"Rules: {result.pack.name}{edition}. Survey tolerance: {tidy(result.room.tolerance_mm)} mm."
+    for number, finding in enumerate(_wrong(result), 1):
+        yield f"{number:>3}  {_verdict(finding)}: {' '.join(_told(finding))}"
+    for finding in result.findings:
+        if finding.verdict == "not-checked":
+            yield f"  ?  NOT CHECKED: {' '.join(_told(finding))}"
+    yield f"{NO_FAULT_FOUND} What is not checked counts as much as what is."
+    yield f"Cautions: {IN_ONE_LINE}"
+
+
+def _wrong(result: Result) -> list[Finding]:
+    return [finding for finding in result.findings if finding.verdict in ("put-right", "look-again")]
+
+
+def _verdict(finding: Finding) -> str:
+    words = VERDICT_WORDS[finding.verdict].upper()
+    accepted = finding.accepted
+    return f"{words} (accepted by {accepted.by} on {accepted.on}: {accepted.reason})" if accepted else words
+
+
+def _told(finding: Finding) -> Iterator[str]:
+    yield finding.message
+    if finding.short:
+        yield f"{amount(finding.short, finding.unit)} short."
+    if finding.remedy:
+        yield f"Do: {_sentence(finding.remedy.text)}"
+    if finding.question and finding.question not in finding.message:
+        yield finding.question
+    if finding.source:
+        yield f"[{source_line(finding.source)}]"
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith((".", "?", "!")) else text + "."

@@ -1,0 +1,42 @@
+"""Undo and redo over layouts that are only ever added to: the names of the steps tell what was done and undone."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from geometry.words import within
+from server.store import LayoutLine
+
+UNDO, REDO = "Undo ", "Redo "
+
+
+@dataclass(frozen=True)
+class Way:
+    """A layout to go to, and the step that leads there, in words."""
+
+    number: int
+    step: str
+
+
+@dataclass(frozen=True)
+class History:
+    """What undo and redo would do now; None where there is nothing to undo or to do again."""
+
+    undo: Way | None
+    redo: Way | None
+
+
+def history(lines: Sequence[LayoutLine]) -> History:
+    """Undo and redo from the lines of a room's layouts, newest first, as the store gives them."""
+    done: list[LayoutLine] = []
+    undone: list[LayoutLine] = []
+    for line in reversed(lines):
+        if line.step.startswith(UNDO) and len(done) > 1:
+            undone.append(done.pop())
+        elif line.step.startswith(REDO) and undone:
+            done.append(undone.pop())
+        else:
+            done.append(line)
+            undone = []
+    undo = Way(done[-2].number, UNDO + within(done[-1].step)) if len(done) > 1 else None
+    redo = Way(undone[-1].number, REDO + within(undone[-1].step)) if undone else None
+    return History(undo, redo)

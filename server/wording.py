@@ -1,0 +1,61 @@
+"""Findings and sources in words, the same in pages and on the command line."""
+
+from geometry.check import Finding, Verdict, tidy
+from geometry.rules import Source
+
+VERDICT_WORDS: dict[Verdict, str] = {
+    "put-right": "put right",
+    "look-again": "look again",
+    "not-checked": "not checked",
+    "no-fault": "no fault found",
+}
+VERDICT_MARKS: dict[Verdict, str] = {"put-right": "", "look-again": "la", "not-checked": "nc", "no-fault": "nf"}
+VERDICT_MEANINGS: dict[Verdict, str] = {
+    "put-right": "Something does not fit, cannot be worked on or breaks a rule in the list. The note says by how much"
+    " it is short, and the smallest move that cures it. A named person may accept it in writing; it stays in every"
+    " print all the same.",
+    "look-again": "It fits, but by less than the survey tolerance; or a movable thing stands in the way; or a custom"
+    " that is not a rule is not met. Measure again, or move it first.",
+    "not-checked": "A measure or a fact is missing, or no drawing can tell. Each one is a question, with what would"
+    " settle it. It counts as much as the rest.",
+    "no-fault": "No fault found in these checks, with the measures given. It does not mean that there is none.",
+}
+UNIT_WORDS = {"mm": "mm", "deg": "°", "m": "m", "kg": "kg", "kN/m2": "kN/m²", "cm2": "cm²", "l": "litres"}
+
+
+def source_line(source: Source) -> str:
+    """A source in one line, with its standing.
+
+    >>> source_line(Source("Hot water safety", "3.54", "2010", "guidance"))
+    'Hot water safety, 3.54, 2010 (guidance)'
+    >>> source_line(Source("Room to work", standing="common practice"))
+    'Room to work (common practice)'
+    """
+    named = ", ".join(part for part in (source.document, source.clause, source.edition) if part)
+    return f"{named} ({source.standing})"
+
+
+def amount(value: float, unit: str) -> str:
+    """A measure with its unit.
+
+    >>> amount(1400, "mm"), amount(-2.5, "m"), amount(90, "deg")
+    ('1,400 mm', '−2.5 m', '90°')
+    """
+    shown = f"{tidy(round(value) if unit == 'mm' else round(value, 2)):,}".replace("-", "−")
+    return shown + ("" if unit == "deg" else " ") + UNIT_WORDS[unit]
+
+
+def measure_line(finding: Finding) -> str:
+    """Needed, found and short in one phrase; empty where a check has no measure.
+
+    >>> measure_line(Finding("draw-out", "put-right", "", needed=450, found=365, short=85))
+    'needed 450 mm, found 365 mm, 85 mm short'
+    """
+    parts = [
+        f"{word} {amount(value, finding.unit)}"
+        for word, value in (("needed", finding.needed), ("found", finding.found))
+        if value is not None
+    ]
+    if finding.short:
+        parts.append(f"{amount(finding.short, finding.unit)} short")
+    return ", ".join(parts)

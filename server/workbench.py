@@ -1,0 +1,178 @@
+"""The workbench: the room on the page, a piece being tried, a picked note or piece, and every change saved."""
+
+from collections import OrderedDict
+from threading import Lock
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends, Form, Request, Response
+from fastapi.responses import RedirectResponse
+
+from geometry import editing
+from geometry.check import Finding
+from geometry.checking import check_scene
+from geometry.errors import RoomError
+from geometry.scene import Scene, build, with_piece
+from server.bench import Bench, bench_of, facing
+from server.changes import Asked, changed, kind, number
+from server.checked import findings_of, key_of, scene_of
+from server.look import Look, LookDep, look_of
+from server.shelf_board import board
+from server.steps import history
+from server.store import Layout, Store
+from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, templates
+
+router = APIRouter()
+
+
+async def fields_of(request: Request) -> dict[str, str]:
+    """Every field of a form as it was sent."""
+    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
+
+
+FieldsDep = Annotated[dict[str, str], Depends(fields_of)]
+
+PAGES_KEPT = 512
+EARLIER = 204
+
+
+class Sequence:
+    """The latest number that each open page has sent: an older one that comes late is not answered."""
+
+    def __init__(self) -> None:
+        self._seen: OrderedDict[str, int] = OrderedDict()
+        self._lock = Lock()
+
+    def is_late(self, page: str, number: int) -> bool:
+        """Whether this page has already sent a later number; remembers it if not."""
+        with self._lock:
+            if number < self._seen.get(page, -1):
+                return True
+            self._seen[page] = number
+            self._seen.move_to_end(page)
+            if len(self._seen) > PAGES_KEPT:
+                self._seen.popitem(last=False)
+            return False
+
+
+_sequence = Sequence()
+
+
+@router.get("/rooms/{room_id}")
+def show(
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = ""
+) -> Response:
+    """The whole workbench of a layout."""
+    return _whole(request, store, found, look, piece, note)
+
+
+@router.get("/rooms/{room_id}/note")
+def pick_note(
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = ""
+) -> Response:
+    """A picked finding: its sheet with the smallest move, its place brought forward."""
+    bench = bench_of(found, look, piece=piece, note=key)
+    if look.mode != "phone":
+        return _parts(request, "_picked_note.html", bench)
+    response = _whole(request, store, found, facing(bench), piece, key)
+    response.headers.update({"HX-Retarget": "#bench", "HX-Reswap": "innerHTML"})
+    return response
+
+
+@router.get("/rooms/{room_id}/card")
+def pick_piece(request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "") -> Response:
+    """A picked piece: its luggage label, its spaces and projectors."""
+    return _parts(request, "_picked_piece.html", bench_of(found, look, piece=pick, note=note))
+
+
+class Tried(Asked):
+    """A piece under somebody's finger. ``seq`` counts up within one page."""
+
+    do: str = "try"
+    page: str = ""
+    seq: int = 0
+    note: str = ""
+    picked: str = ""
+    quarters: str = ""
+    wall: str = "plan"
+
+
+@router.post("/rooms/{room_id}/try")
+def try_piece(request: Request, store: StoreDep, room_id: str, tried: Annotated[Tried, Form()]) -> Response:
+    """What would be found if the piece were put there. Nothing is saved."""
+    if _sequence.is_late(tried.page, tried.seq):
+        return Response(status_code=EARLIER)
+    layout = store.layout(room_id, tried.layout)
+    look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
+    scene = _tried_scene(layout, tried)
+    bench = Bench(layout, look, scene, check_scene(scene), tried.picked, tried.note, trying=True)
+    context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
+    return templates.TemplateResponse(request, "_tried.html", context)
+
+
+def _tried_scene(layout: Layout, tried: Tried) -> Scene:
+    at_mm = (number(tried.x, "the place"), number(tried.y, "the place"))
+    turn = number(tried.turn, "the turn")
+    if tried.kit:
+        return build(editing.added(layout.room, kind(layout.room, tried.kit).key, at_mm, turn_deg=turn))
+    base = number(tried.base_mm, "the base")
+    room = editing.moved(layout.room, tried.piece, at_mm, turn_deg=turn, base_mm=base)
+    return with_piece(scene_of(layout), editing.piece_of(room, tried.piece))
+
+
+def said(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> str:
+    """What changed, for a person who cannot see it: notes that opened and how many closed."""
+    old, new = (
+        {key_of(finding): finding for finding in findings if finding.verdict in ("put-right", "look-again")}
+        for findings in (before, after)
+    )
+    opened = [finding.message for key, finding in new.items() if key not in old]
+    closed = sum(key not in new for key in old)
+    parts = [f"New note: {message}" for message in opened[:3]]
+    if len(opened) > 3:
+        parts.append(f"And {len(opened) - 3} more.")
+    if closed:
+        parts.append(f"{closed} {'note' if closed == 1 else 'notes'} closed.")
+    return " ".join(parts)
+
+
+@router.post("/rooms/{room_id}/layouts")
+def change(
+    request: Request, store: StoreDep, room_id: str, asked: Annotated[Asked, Form()], figures: FieldsDep
+) -> Response:
+    """A change, saved as the next layout."""
+    base = store.layout(room_id, asked.layout)
+    if asked.do in ("undo", "redo"):
+        saved, piece = _gone_back(store, base, asked.do), asked.piece
+    else:
+        room, step, piece = changed(base, asked, figures)
+        saved = store.save(room_id, base.number, room, step)
+    look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
+    note = figures.get("note", "")
+    if not is_partial(request):
+        return RedirectResponse(f"/rooms/{room_id}?{urlencode({'piece': piece, 'note': note})}", status_code=303)
+    return _whole(request, store, saved, look, piece, note, said(findings_of(base), findings_of(saved)))
+
+
+def _gone_back(store: Store, base: Layout, do: str) -> Layout:
+    lines = [line for line in store.layouts(base.room_id) if line.number <= base.number]
+    way = history(lines).undo if do == "undo" else history(lines).redo
+    if way is None:
+        raise RoomError("There is nothing to undo." if do == "undo" else "There is nothing to do again.")
+    return store.save(base.room_id, base.number, store.layout(base.room_id, way.number).room, way.step)
+
+
+def _whole(
+    request: Request, store: Store, layout: Layout, look: Look, piece: str, note: str, words: str = ""
+) -> Response:
+    lines = store.layouts(layout.room_id)
+    past = history([line for line in lines if line.number <= layout.number])
+    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number)
+    context: dict[str, Any] = {"bench": bench, "said": words}
+    if not is_partial(request):
+        context["board"] = board(layout.room, look, bench.view.scale_px_mm)
+    return page_or_fragment(request, page="workbench.html", fragment="_bench.html", context=context)
+
+
+def _parts(request: Request, name: str, bench: Bench) -> Response:
+    return templates.TemplateResponse(request, name, {"bench": bench, "said": ""})

@@ -1,0 +1,94 @@
+// What goes to the server: tries (a piece under the finger, latest wins) and changes (saved, one after the other).
+import { bench, home, root, view } from "./page.js";
+
+const trying = document.getElementById("trying");
+const changing = document.getElementById("changing");
+const page = crypto.randomUUID?.() ?? String(Math.random());
+
+let seq = 0;
+let settled = 0;
+let busy = false;
+const waiting = [];
+
+function fill(form, fields) {
+  const blanks = Object.entries(fields).map(([name, value]) => {
+    const blank = document.createElement("input");
+    blank.type = "hidden";
+    blank.name = name;
+    blank.value = value;
+    return blank;
+  });
+  form.replaceChildren(...blanks);
+}
+
+/** Asks what would be found with a piece (or a kind from the shelf) at a place. */
+export function tryOut(what, place) {
+  seq += 1;
+  const { layout, note, quarters, wall, piece } = view();
+  const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq });
+  bench().classList.add("stale");
+  trying.dispatchEvent(new CustomEvent("kit:moved"));
+}
+
+/** Saves a change as the next layout. A change that is asked for while another is on its way waits for it. */
+export function change(fields) {
+  if (busy) return void waiting.push(fields);
+  busy = true;
+  settled = seq;
+  const { layout, piece, note, quarters, wall } = view();
+  fill(changing, { piece, note, ...fields, layout, quarters, wall });
+  changing.dispatchEvent(new CustomEvent("kit:changed"));
+}
+
+export const isBusy = () => busy;
+
+/** Forms of the page that save go through the same queue, so that none builds on a layout that is just being left. */
+root.addEventListener("htmx:config:request", (event) => {
+  const { ctx } = event.detail;
+  if (ctx.sourceElement === changing || !ctx.request.action.endsWith("/layouts") || ctx.request.method !== "POST") return;
+  event.preventDefault();
+  change(Object.fromEntries(ctx.request.body));
+});
+
+trying.addEventListener("htmx:before:swap", (event) => {
+  const sent = Number(new URLSearchParams(event.detail.ctx.request.body).get("seq"));
+  if (sent <= settled) return event.preventDefault();
+  if (sent === seq) bench().classList.remove("stale");
+});
+
+changing.addEventListener("htmx:finally:request", () => {
+  busy = false;
+  bench().classList.remove("stale");
+  const next = waiting.shift();
+  if (next) change(next);
+});
+
+/** Every part of the page that needs to know gets told of a change that did not come through. */
+changing.addEventListener("htmx:response:error", () => home.dispatchEvent(new CustomEvent("bench:refused")));
+
+root.addEventListener("htmx:error", (event) => {
+  if (event.detail.ctx?.response) return;
+  const saving = event.detail.ctx?.sourceElement === changing;
+  const message = document.getElementById("message");
+  const box = document.createElement("section");
+  box.className = "trouble";
+  box.append(paragraph("h2", "No answer"), paragraph("p", saving
+    ? "The server did not answer, so your last change is not saved yet. It is kept on this page: try again when the server runs."
+    : "The server did not answer. The notes are those of a moment ago; nothing is lost."));
+  if (saving) box.append(again());
+  message.replaceChildren(box);
+});
+
+function paragraph(name, words) {
+  const made = document.createElement(name);
+  made.textContent = words;
+  return made;
+}
+
+function again() {
+  const button = paragraph("button", "Save it now");
+  button.className = "do ink";
+  button.addEventListener("click", () => changing.dispatchEvent(new CustomEvent("kit:changed")));
+  return button;
+}

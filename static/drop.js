@@ -1,0 +1,25 @@
+// A room file dropped anywhere on the page is put into the form and sent. Without this script the form does the same.
+const form = document.querySelector("[data-drop]");
+const input = form.querySelector("input[type=file]");
+
+const bringsFile = (event) => event.dataTransfer?.types.includes("Files");
+
+form.querySelector("[data-drop-hint]").hidden = false;
+
+document.addEventListener("dragover", (event) => {
+  if (!bringsFile(event)) return;
+  event.preventDefault();
+  document.body.classList.add("over");
+});
+
+document.addEventListener("dragleave", (event) => {
+  if (event.relatedTarget === null) document.body.classList.remove("over");
+});
+
+document.addEventListener("drop", (event) => {
+  if (!bringsFile(event)) return;
+  event.preventDefault();
+  document.body.classList.remove("over");
+  input.files = event.dataTransfer.files;
+  if (input.files.length > 0) form.requestSubmit();
+});

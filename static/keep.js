@@ -1,0 +1,52 @@
+// What a person had open, ticked, scrolled to and stood on stays so when the server's new page comes in.
+import { home, mode, root } from "./page.js";
+
+const SCROLLED = ["margin", "shelf-row"];
+let kept = null;
+
+function standing() {
+  const on = document.activeElement;
+  if (!on || !root.contains(on)) return null;
+  if (on.dataset.piece) return { piece: on.dataset.piece };
+  if (on.id) return { id: on.id };
+  const form = on.form ?? on.closest("form");
+  const deed = form?.querySelector("[name=do]")?.value;
+  return deed ? { deed } : null;
+}
+
+/** Remembers before a swap. */
+export function remember() {
+  kept = {
+    standing: standing(),
+    mode: mode(),
+    open: Object.fromEntries([...home.querySelectorAll("details[id]")].map((one) => [one.id, one.open])),
+    ticked: Object.fromEntries([...home.querySelectorAll("input[type=checkbox]")].map((one) => [one.name, one.checked])),
+    scrolled: SCROLLED.map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
+    typed: [...home.querySelectorAll("#accept input")].map((one) => [one.id, one.value]),
+  };
+}
+
+/** Puts back after it. `gone` is where to stand when what was stood on is no longer there. */
+export function putBack(gone) {
+  if (!kept) return;
+  for (const [id, open] of Object.entries(kept.mode === mode() ? kept.open : {})) {
+    const one = document.getElementById(id);
+    if (one) one.open = open;
+  }
+  for (const [name, checked] of Object.entries(kept.ticked)) {
+    const box = home.querySelector(`input[name="${name}"]`);
+    if (box) box.checked = checked;
+  }
+  for (const [id, value] of kept.typed) {
+    const blank = document.getElementById(id);
+    if (blank && !blank.value) blank.value = value;
+  }
+  for (const [id, top] of kept.scrolled) document.getElementById(id)?.scrollTo(0, top);
+  const place = kept.standing;
+  kept = null;
+  if (!place || (document.activeElement !== document.body && root.contains(document.activeElement))) return;
+  const found = place.piece ? home.querySelector(`[data-piece="${CSS.escape(place.piece)}"]`)
+    : place.id ? document.getElementById(place.id)
+      : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
+  (found ?? gone?.())?.focus({ preventScroll: true });
+}

@@ -1,0 +1,46 @@
+// The parts of the page that every module looks up, and what the server wrote on them.
+import { turned } from "./coordinates.js";
+
+export const root = document.getElementById("workbench");
+export const home = document.getElementById("bench");
+export const bench = () => home.querySelector(".bench");
+export const drawing = () => document.getElementById("drawing");
+export const mode = () => ["wide", "medium", "phone"].find((name) => bench().classList.contains(name));
+
+let read = { from: null, handles: null };
+
+/** Pieces, walls and matrices of the layout on the page. */
+export function handles() {
+  const from = bench();
+  if (read.from !== from) read = { from, handles: JSON.parse(from.dataset.handles) };
+  return read.handles;
+}
+
+export const pieceOf = (id) => handles().pieces.find((piece) => piece.id === id);
+
+/** What is picked and how the page is held: the fields that go along with every request. */
+export function view() {
+  return Object.fromEntries(new FormData(document.getElementById("view")));
+}
+
+/** Everything a piece can come to rest against, in room mm. */
+export function surroundings(exceptId) {
+  const { walls, pieces, fixtures } = handles();
+  return { walls, others: [...pieces.filter((piece) => piece.id !== exceptId).map(inRoom), ...fixtures] };
+}
+
+function inRoom(piece) {
+  const points = piece.points.map((point) => turned(point, piece.turn)).map(([x, y]) => [x + piece.x, y + piece.y]);
+  return { ...piece, points };
+}
+
+let speaking = 0;
+
+/** Says something to people who cannot see the page, once the hand rests. */
+export function say(words, waitMs = 350) {
+  clearTimeout(speaking);
+  speaking = setTimeout(() => {
+    const line = document.getElementById("status");
+    if (line.textContent !== words) line.textContent = words;
+  }, waitMs);
+}

@@ -1,0 +1,76 @@
+"""Timings: prints a table and writes bench.json. Compare the ratios; milliseconds differ from machine to machine.
+
+Run as ``make bench``. The drag in a real browser is measured too where Chromium is found.
+"""
+
+import json
+import sys
+from collections.abc import Callable
+from math import log
+from pathlib import Path
+from statistics import median
+from time import perf_counter
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from geometry.checking import check_scene  # noqa: E402
+from geometry.checks import CHECKS  # noqa: E402
+from geometry.remedies import with_remedies  # noqa: E402
+from geometry.scene import build, with_piece  # noqa: E402
+from tests.bench.drag_latency import drag_latency  # noqa: E402
+from tests.bench.plant_room import plant_room  # noqa: E402
+
+Row = dict[str, Any]
+
+
+def p50_ms(run: Callable[[], object], times: int = 41) -> float:
+    """Median wall time of a call, in milliseconds."""
+    spent = []
+    for _ in range(times):
+        began = perf_counter()
+        run()
+        spent.append((perf_counter() - began) * 1000)
+    return median(spent)
+
+
+def row(name: str, value: float, unit: str, target: float | None = None) -> Row:
+    """One line of the table; ``holds`` is null where there is no target."""
+    return {
+        "value": round(value, 3), "unit": unit, "target": target, "holds": None if target is None else value <= target,
+        "name": name,
+    }  # fmt: skip
+
+
+def geometry_rows() -> list[Row]:
+    """The checker alone, without a browser."""
+    scenes = {n: build(plant_room(n)) for n in (10, 20, 40, 80)}
+    full = {n: p50_ms(lambda n=n: check_scene(scenes[n])) for n in scenes}  # type: ignore[misc]
+    big = scenes[40]
+    rows = [row("full check of 40 pieces", full[40], "ms p50", 10.0)]
+    rows += [row(f"  of which {check.id}", p50_ms(lambda c=check: list(c.find(big, None))), "ms p50") for check in CHECKS]  # type: ignore[misc]
+    rows.append(row("growth of the full check, 10 to 80 pieces", log(full[80] / full[10]) / log(8), "exponent", 1.3))
+    placing = p50_ms(lambda: build(big.room))
+    rows.append(row("placing 40 pieces / full check", placing / full[40], "ratio", 0.5))
+    again = p50_ms(lambda: with_piece(big, big.room.pieces[0]))
+    rows.append(row("placing one piece anew / placing 40", again / placing, "ratio", 1.0))
+    found = check_scene(big)
+    wrong = sum(f.verdict == "put-right" for f in found)
+    cure = p50_ms(lambda: with_remedies(big, found), 5) / max(1, wrong)
+    rows.append(row("remedy of one put-right / full check", cure / full[40], "ratio", 30.0))
+    return rows
+
+
+def main() -> int:
+    rows = geometry_rows() + [row(*figures) for figures in drag_latency()]
+    for line in rows:
+        holds = {True: "holds", False: "MISSED", None: ""}[line["holds"]]
+        target = "" if line["target"] is None else f"<= {line['target']:g}"
+        print(f"{line['name']:<48}{line['value']:>10.3f} {line['unit']:<9}{target:>9}  {holds}")
+    (ROOT / "bench.json").write_text(json.dumps({line.pop("name").strip(): line for line in rows}, indent=1) + "\n")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
