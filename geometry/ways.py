@@ -45,9 +45,22 @@ class Walk:
         if width_mm not in self._cache:
             goal = beyond(self.scene, width_mm / 2, self.head_mm)
             free = self.ground.free(width_mm / 2)
-            self._cache[width_mm] = shapely.union_all([part for part in free if part.intersects(goal)])
+            coming_in = shapely.union_all([part for part in free if part.intersects(goal)])
+            self._cache[width_mm] = coming_in.intersection(self.floor)
             shapely.prepare(self._cache[width_mm])
         return self._cache[width_mm]
+
+    @cached_property
+    def floor(self) -> BaseGeometry:
+        """The room's floor, its doorways, and the floor just outside them: nobody works from behind a wall."""
+        places: list[BaseGeometry] = [self.scene.floor]
+        for door, opening in self.scene.openings:
+            edge = self.scene.edges[door.edge]
+            a, b, deep = door.from_mm, door.from_mm + door.clear_mm, edge.thick_mm + OUTSIDE_MM
+            outside = Polygon([edge.at(a, -deep), edge.at(b, -deep), edge.at(b), edge.at(a)])
+            beyond_door = outside if door.beyond_mm is None else Polygon(door.beyond_mm)
+            places += [opening.polygon, beyond_door]
+        return shapely.union_all(places)
 
     @cached_property
     def _cache(self) -> dict[float, BaseGeometry]:

@@ -31,7 +31,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         for placed in scene.placed
         if only is None or placed.id in only
         for port in placed.kit.port
-        if port.medium not in _NOT_PIPES
+        if port.medium not in _NOT_PIPES and not placed.kit.has("appliance")
     ]
     probes = [_probe(placed, port) for placed, port in wanted]
     for (placed, port), probe, (fixed, _) in zip(wanted, probes, first_met(scene, probes), strict=True):
@@ -56,7 +56,7 @@ def bend_mm(pack: RulePack, size_mm: float) -> float:
 
 def _judged(scene: Scene, pack: RulePack, placed: Placed, port: Port, probe: Probe, met: Met | None) -> Finding:
     needed = bend_mm(pack, port.size_mm)
-    verdict = judge(met.found_mm - needed, scene.room.tolerance_mm) if met else "no-fault"
+    verdict = judge(met.found_mm - needed, scene.room.tolerance_mm, "should") if met else "no-fault"
     what = f"the {within(port.name)} pipe of the {within(placed.name)}"
     text = f"{start(what)} needs {mm(needed)} for its first bend"
     if met is None:
