@@ -15,13 +15,17 @@ from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 @dataclass(frozen=True)
 class Probe:
-    """Something that moves straight in one direction: its parts, its height band, and whose it is."""
+    """Something that moves straight in one direction: its parts, its height band, and whose it is.
+
+    What a body is already in the same place with does not count on its sides: other checks have said it.
+    """
 
     owner: str
     parts: tuple[Footprint, ...]
     from_mm: float
     to_mm: float
     direction: Point3
+    is_body: bool = False
 
     @cached_property
     def sweep(self) -> Box6:
@@ -52,7 +56,7 @@ def side_probe(placed: Placed, side: Side, from_mm: float | None = None, to_mm: 
     """The body of a piece as it slides out of one of its sides, over its own height band or the one given."""
     low = placed.base_mm if from_mm is None else placed.base_mm + from_mm
     high = placed.top_mm if to_mm is None else placed.base_mm + to_mm
-    return Probe(placed.id, placed.body, low, high, placed.direction(side))
+    return Probe(placed.id, placed.body, low, high, placed.direction(side), is_body=True)
 
 
 def first_met(
@@ -92,7 +96,7 @@ def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]
         if least > nearest[solid.movable] + SAME_MM:
             continue
         far = _slide(probe.parts, solid.plan, heading)
-        if far is not None:
+        if far is not None and not (far == 0 and _inside(probe, solid.plan)):
             nearest[solid.movable] = min(far, nearest[solid.movable])
             found.append(Met(far, solid.owner, solid.what, solid.movable))
     for soffit in scene.roof.soffits:
@@ -105,9 +109,13 @@ def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]
 def _slide_under(probe: Probe, soffit: Soffit, heading: Point) -> float | None:
     """How far it slides before a soffit is in its way: whether, with the allowance; how far, without it."""
     lower = soffit.below(probe.to_mm - DEPTH_TOLERANCE_MM)
-    if lower is None or _slide(probe.parts, lower, heading) is None:
+    if lower is None or _slide(probe.parts, lower, heading) is None or _inside(probe, lower):
         return None
     return _slide(probe.parts, soffit.below(probe.to_mm) or lower, heading)
+
+
+def _inside(probe: Probe, other: Footprint) -> bool:
+    return probe.is_body and any(overlap_mm(part, other) > DEPTH_TOLERANCE_MM for part in probe.parts)
 
 
 def _nearest_first(probe: Probe, heading: Point, solids: Iterable[Solid]) -> list[tuple[float, Solid]]:

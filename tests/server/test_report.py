@@ -135,7 +135,7 @@ def test_every_check_has_a_line_that_counts_what_it_looked_at() -> None:
 
 
 def test_a_check_that_met_nothing_says_so() -> None:
-    assert {line.rest for line in check_lines([])} == {"nothing of the kind in this room"}
+    assert {line.told for line in check_lines([])} == {"Nothing of the kind in this room"}
 
 
 @pytest.mark.parametrize(
