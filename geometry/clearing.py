@@ -10,6 +10,7 @@ from geometry.saved import Side
 from geometry.scene import Box6, Placed, Scene, Solid
 from geometry.shapes import Footprint, overlap_mm
 from geometry.sliding import slide_mm
+from geometry.square import Slider
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 
@@ -67,16 +68,42 @@ def first_met(
     With ``building_only`` other kit does not count.
     """
     found = []
-    for probe, near in zip(probes, scene.near([probe.sweep for probe in probes]), strict=True):
-        solids = [solid for solid in near if solid.part in ("wall", "fixture")] if building_only else near
-        level = abs(probe.direction[2]) < 0.5
-        met = _met_level(scene, probe, solids) if level else _met_upright(scene, probe, solids)
+    for met in _all_met(scene, probes, building_only):
         fixed = min((m for m in met if not m.movable), key=_nearest, default=None)
         loose = min((m for m in met if m.movable), key=_nearest, default=None)
         if fixed and loose and loose.found_mm > fixed.found_mm - SAME_MM:
             loose = None
         found.append((fixed, loose))
     return found
+
+
+def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list[list[Met]]:
+    """What each probe meets: rectangles square to the room all at once, everything else one by one."""
+    squares = scene.squares
+    sliders = [None if building_only else _slider(probe) for probe in probes]
+    quick = iter(squares.met([slider for slider in sliders if slider]))
+    rest = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if s], squares.others))
+    every = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if not s]))
+    found = []
+    for probe, slider in zip(probes, sliders, strict=True):
+        if slider:
+            first = [Met(far, solid.owner, solid.what, solid.movable) for far, solid in next(quick)]
+            found.append(_met_level(scene, probe, next(rest), first))
+            continue
+        near = [s for s in next(every) if not building_only or s.part in ("wall", "fixture")]
+        level = abs(probe.direction[2]) < 0.5
+        found.append(_met_level(scene, probe, near, []) if level else _met_upright(scene, probe, near))
+    return found
+
+
+def _slider(probe: Probe) -> Slider | None:
+    """The probe as a rectangle that slides along an axis of the room, if it is one."""
+    x, y, z = probe.direction
+    if z or (x and y) or len(probe.parts) != 1 or not probe.parts[0].is_box:
+        return None
+    x0, y0, x1, y1 = probe.parts[0].bounds
+    box = (x0, y0, probe.from_mm, x1, y1, probe.to_mm)
+    return Slider(box, 0 if x else 1, x + y, probe.owner, probe.is_body)
 
 
 def ceiling_known(scene: Scene, probe: Probe) -> bool:
@@ -88,10 +115,10 @@ def _nearest(met: Met) -> tuple[float, str, str]:
     return (round(met.found_mm, 6), met.owner, met.what)
 
 
-def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]:
+def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid], first: list[Met]) -> list[Met]:
     heading: Point = (probe.direction[0], probe.direction[1])
-    found = []
-    nearest = {True: inf, False: inf}
+    found = list(first)
+    nearest = {kind: min((m.found_mm for m in first if m.movable == kind), default=inf) for kind in (True, False)}
     for least, solid in _nearest_first(probe, heading, solids):
         if least > nearest[solid.movable] + SAME_MM:
             continue

@@ -3,6 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf, sqrt
 
 import numpy as np
@@ -22,6 +23,7 @@ BLOCKED_MM = 1e8
 
 _SAME_LINE_MM = 0.01
 Crossing = tuple[int, int]
+Bounds = tuple[float, float, float, float]
 Costs = NDArray[np.float64]
 _Rows = NDArray[np.intp]
 
@@ -101,10 +103,13 @@ class Grid:
             bounds = o.plan.bounds
             sides += [bounds[axis] - r, bounds[axis + 2] + r]
         low, high = min(corners), max(corners)
-        found = [task.start[axis]]
-        for at in (task.goal[axis], *sorted(c for c in sides if low < c < high)):
-            if all(abs(at - known) > _SAME_LINE_MM for known in (found[-1], *found[:2])):
+        a, b = task.start[axis], task.goal[axis]
+        found = [a] if abs(b - a) <= _SAME_LINE_MM else [a, b]
+        last = -inf
+        for at in sorted(sides):
+            if low < at < high and at - last > _SAME_LINE_MM and abs(at - a) > _SAME_LINE_MM < abs(at - b):
                 found.append(at)
+                last = at
         return sorted(found)
 
     def _measure(self, axis: int) -> Costs:
@@ -130,29 +135,36 @@ class Grid:
 
     def blocks(self, axis: int) -> Iterator[tuple[list[int], _Rows, _Rows, _Rows]]:
         """What is blocked along one axis: obstacles by number, lines, and the first step and the one after the last."""
-        plain: list[tuple[int, float, float, float, float, float]] = []
+        squares, slanting = self._kinds
+        if squares:
+            yield self._squares(axis, squares)
+        for k in slanting:
+            yield self._slanting(axis, k, self.task.obstacles[k].plan)
+
+    @cached_property
+    def _kinds(self) -> tuple[list[tuple[int, Bounds, float]], list[int]]:
+        """The discs and the boxes square to the lines, each as the bounds of its core and a radius; then the others."""
+        squares, slanting = [], []
         for k, obstacle in enumerate(self.task.obstacles):
             plan = obstacle.plan
-            if _is_square(plan):
-                xs, ys = [p[axis] for p in plan.points], [p[1 - axis] for p in plan.points]
-                plain.append((k, min(xs), max(xs), min(ys), max(ys), plan.radius_mm + self.reach))
+            xs, ys = {p[0] for p in plan.points}, {p[1] for p in plan.points}
+            if len(plan.points) == 1 or (len(plan.points) == 4 and len(xs) == 2 and len(ys) == 2):
+                squares.append((k, (min(xs), min(ys), max(xs), max(ys)), plan.radius_mm + self.reach))
             else:
-                yield self._slanting(axis, k, plan)
-        if plain:
-            yield self._squares(axis, plain)
+                slanting.append(k)
+        return squares, slanting
 
-    def _squares(
-        self, axis: int, boxes: list[tuple[int, float, float, float, float, float]]
-    ) -> tuple[list[int], _Rows, _Rows, _Rows]:
-        """All boxes square to the lines and all discs at once: each a core grown by a radius."""
-        numbers, *sizes = zip(*boxes, strict=True)
-        x0, x1, y0, y1, r = (np.array(size)[:, None] for size in sizes)
+    def _squares(self, axis: int, boxes: list[tuple[int, Bounds, float]]) -> tuple[list[int], _Rows, _Rows, _Rows]:
+        """All boxes and discs at once: each a core grown by a radius."""
+        cores = np.array([core for _, core, _ in boxes])
+        x0, y0, x1, y1 = (cores[:, (k + axis * (1 - 2 * (k % 2))), None] for k in range(4))
+        r = np.array([radius for _, _, radius in boxes])[:, None]
         levels = np.array(self.marks[1 - axis])[None, :]
         aside = np.maximum(np.maximum(y0 - levels, levels - y1), 0.0)
         which, rows = np.nonzero(aside < r)
         half = np.sqrt(r[which, 0] ** 2 - aside[which, rows] ** 2)
         begins, ends = self._steps(axis, x0[which, 0] - half, x1[which, 0] + half)
-        return [numbers[k] for k in which], rows, begins, ends
+        return [boxes[k][0] for k in which], rows, begins, ends
 
     def _slanting(self, axis: int, k: int, plan: Footprint) -> tuple[list[int], _Rows, _Rows, _Rows]:
         levels = self.marks[1 - axis]
@@ -171,11 +183,5 @@ class Grid:
 
     def index(self, p: Point) -> Crossing:
         """The crossing at a point that has lines of its own."""
-        x, y = self.marks
-        return min(range(len(x)), key=lambda i: abs(x[i] - p[0])), min(range(len(y)), key=lambda j: abs(y[j] - p[1]))
-
-
-def _is_square(plan: Footprint) -> bool:
-    """Whether a shape is a disc, or a box square to the lines."""
-    xs, ys = {p[0] for p in plan.points}, {p[1] for p in plan.points}
-    return len(plan.points) == 1 or (len(plan.points) == 4 and len(xs) == 2 and len(ys) == 2)
+        x, y = (bisect_left(self.marks[axis], p[axis] - _SAME_LINE_MM) for axis in (0, 1))
+        return x, y

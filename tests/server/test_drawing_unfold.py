@@ -93,16 +93,16 @@ def test_the_two_walls_of_the_inward_corner_of_an_l_stand_below() -> None:
     assert feet[0] == feet[1] > max(view.plan.to_px(p)[1] for p in L_SHAPE)
 
 
-def test_of_two_walls_that_would_meet_the_one_with_more_kit_turns_out() -> None:
-    notched = [[0, 0], [4000, 0], [4000, 2000], [3000, 2000], [3000, 1000], [1000, 1000], [1000, 2000], [0, 2000]]
-    tank = box_kit("tank", 500, 300)
-    low = {"height_mm": 1500}
+def test_of_two_walls_whose_faces_would_meet_the_one_with_more_kit_turns_out() -> None:
+    """A room like a pair of pincers: the ends of its arms, walls 2 and 6, lean towards each other."""
+    pincers = [[0, 0], [4000, 0], [3000, 2000], [2500, 1750], [3200, 400], [800, 400], [1500, 1750], [1000, 2000]]
+    tank = box_kit("tank", 400, 300)
 
-    on_left_arm = whole(room_of(notched, [piece(tank, 850, 1500, 270)], [tank], ceiling=low))
-    on_right_arm = whole(room_of(notched, [piece(tank, 3150, 1500, 90)], [tank], ceiling=low))
+    on_the_right = whole(room_of(pincers, [piece(tank, 2817, 1741, 26.565)], [tank]))
+    on_the_left = whole(room_of(pincers, [piece(tank, 1183, 1741, -26.565)], [tank]))
 
-    assert standing(on_left_arm) == {3, 4}
-    assert standing(on_right_arm) == {4, 5}
+    assert standing(on_the_right) == {3, 4, 5, 6}
+    assert standing(on_the_left) == {2, 3, 4, 5}
 
 
 def test_the_row_is_in_the_order_met_turning_right_from_the_door() -> None:
