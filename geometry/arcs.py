@@ -70,7 +70,7 @@ def blocked(points: Sequence[Point], radius_mm: float, bar: Bar) -> tuple[Arc, .
         return ()
     length, lead, trail = bar.length_mm, bar.lead_mm, bar.trail_mm
     only_end = False
-    if encloses or min(corner[2] for corner in corners) - radius_mm > length or radius_mm:
+    if encloses or radius_mm or min(corner[2] for corner in corners) > length - DEPTH_TOLERANCE_MM:
         gap = pivot_gap_mm(points, radius_mm)
         if gap <= -DEPTH_TOLERANCE_MM:
             return ((-pi, pi),)

@@ -10,18 +10,23 @@ from geometry.saved import Side
 from geometry.scene import Box6, Placed, Scene, Solid
 from geometry.shapes import Footprint, overlap_mm
 from geometry.sliding import slide_mm
+from geometry.square import Slider
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 
 @dataclass(frozen=True)
 class Probe:
-    """Something that moves straight in one direction: its parts, its height band, and whose it is."""
+    """Something that moves straight in one direction: its parts, its height band, and whose it is.
+
+    What a body is already in the same place with does not count on its sides: other checks have said it.
+    """
 
     owner: str
     parts: tuple[Footprint, ...]
     from_mm: float
     to_mm: float
     direction: Point3
+    is_body: bool = False
 
     @cached_property
     def sweep(self) -> Box6:
@@ -52,7 +57,7 @@ def side_probe(placed: Placed, side: Side, from_mm: float | None = None, to_mm: 
     """The body of a piece as it slides out of one of its sides, over its own height band or the one given."""
     low = placed.base_mm if from_mm is None else placed.base_mm + from_mm
     high = placed.top_mm if to_mm is None else placed.base_mm + to_mm
-    return Probe(placed.id, placed.body, low, high, placed.direction(side))
+    return Probe(placed.id, placed.body, low, high, placed.direction(side), is_body=True)
 
 
 def first_met(
@@ -63,16 +68,42 @@ def first_met(
     With ``building_only`` other kit does not count.
     """
     found = []
-    for probe, near in zip(probes, scene.near([probe.sweep for probe in probes]), strict=True):
-        solids = [solid for solid in near if solid.part in ("wall", "fixture")] if building_only else near
-        level = abs(probe.direction[2]) < 0.5
-        met = _met_level(scene, probe, solids) if level else _met_upright(scene, probe, solids)
+    for met in _all_met(scene, probes, building_only):
         fixed = min((m for m in met if not m.movable), key=_nearest, default=None)
         loose = min((m for m in met if m.movable), key=_nearest, default=None)
         if fixed and loose and loose.found_mm > fixed.found_mm - SAME_MM:
             loose = None
         found.append((fixed, loose))
     return found
+
+
+def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list[list[Met]]:
+    """What each probe meets: rectangles square to the room all at once, everything else one by one."""
+    squares = scene.squares
+    sliders = [None if building_only else _slider(probe) for probe in probes]
+    quick = iter(squares.met([slider for slider in sliders if slider]))
+    rest = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if s], squares.others))
+    every = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if not s]))
+    found = []
+    for probe, slider in zip(probes, sliders, strict=True):
+        if slider:
+            first = [Met(far, solid.owner, solid.what, solid.movable) for far, solid in next(quick)]
+            found.append(_met_level(scene, probe, next(rest), first))
+            continue
+        near = [s for s in next(every) if not building_only or s.part in ("wall", "fixture")]
+        level = abs(probe.direction[2]) < 0.5
+        found.append(_met_level(scene, probe, near, []) if level else _met_upright(scene, probe, near))
+    return found
+
+
+def _slider(probe: Probe) -> Slider | None:
+    """The probe as a rectangle that slides along an axis of the room, if it is one."""
+    x, y, z = probe.direction
+    if z or (x and y) or len(probe.parts) != 1 or not probe.parts[0].is_box:
+        return None
+    x0, y0, x1, y1 = probe.parts[0].bounds
+    box = (x0, y0, probe.from_mm, x1, y1, probe.to_mm)
+    return Slider(box, 0 if x else 1, x + y, probe.owner, probe.is_body)
 
 
 def ceiling_known(scene: Scene, probe: Probe) -> bool:
@@ -84,15 +115,15 @@ def _nearest(met: Met) -> tuple[float, str, str]:
     return (round(met.found_mm, 6), met.owner, met.what)
 
 
-def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]:
+def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid], first: list[Met]) -> list[Met]:
     heading: Point = (probe.direction[0], probe.direction[1])
-    found = []
-    nearest = {True: inf, False: inf}
+    found = list(first)
+    nearest = {kind: min((m.found_mm for m in first if m.movable == kind), default=inf) for kind in (True, False)}
     for least, solid in _nearest_first(probe, heading, solids):
         if least > nearest[solid.movable] + SAME_MM:
             continue
         far = _slide(probe.parts, solid.plan, heading)
-        if far is not None:
+        if far is not None and not (far == 0 and _inside(probe, solid.plan)):
             nearest[solid.movable] = min(far, nearest[solid.movable])
             found.append(Met(far, solid.owner, solid.what, solid.movable))
     for soffit in scene.roof.soffits:
@@ -105,9 +136,13 @@ def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid]) -> list[Met]
 def _slide_under(probe: Probe, soffit: Soffit, heading: Point) -> float | None:
     """How far it slides before a soffit is in its way: whether, with the allowance; how far, without it."""
     lower = soffit.below(probe.to_mm - DEPTH_TOLERANCE_MM)
-    if lower is None or _slide(probe.parts, lower, heading) is None:
+    if lower is None or _slide(probe.parts, lower, heading) is None or _inside(probe, lower):
         return None
     return _slide(probe.parts, soffit.below(probe.to_mm) or lower, heading)
+
+
+def _inside(probe: Probe, other: Footprint) -> bool:
+    return probe.is_body and any(overlap_mm(part, other) > DEPTH_TOLERANCE_MM for part in probe.parts)
 
 
 def _nearest_first(probe: Probe, heading: Point, solids: Iterable[Solid]) -> list[tuple[float, Solid]]:

@@ -113,7 +113,9 @@ class HungLeaf:
         tips += [self.room(far * cos(step * (i + 0.5)), far * sin(step * (i + 0.5))) for i in range(steps)]
         tips.append(self.room(self.reach_mm * cos(step * steps), self.reach_mm * sin(step * steps)))
         track = [self.room(self.width_mm, 0.0)] if self.folds else []
-        return Footprint((self.hinge, *track, *tips))
+        ring = (self.hinge, *track, *tips)
+        anticlockwise = self.along[0] * self.opens[1] > self.along[1] * self.opens[0]
+        return Footprint(ring if anticlockwise else ring[::-1])
 
     def left_mm(self, angle_deg: float) -> float | None:
         """Clear width left straight through its part of the opening with the leaf at an angle."""

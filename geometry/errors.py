@@ -20,7 +20,9 @@ def shown(value: object) -> str:
     >>> shown("wales"), shown(True), shown("\0"), shown("x" * 500)[-4:]
     ('"wales"', 'true', '"\\u0000"', 'xx…"')
     """
-    text = json.dumps(value, ensure_ascii=isinstance(value, str) and not value.isprintable())
+    text = json.dumps(value, ensure_ascii=False)
+    if not text.isprintable():
+        text = json.dumps(value)
     if len(text) <= LONGEST_SHOWN:
         return text
     return text[: LONGEST_SHOWN - 2] + ('…"' if text.startswith('"') else "…")

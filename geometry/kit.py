@@ -12,6 +12,7 @@ from geometry.saved import (
     SIDES,
     Area,
     Basis,
+    Flag,
     Id,
     Kg,
     Litres,
@@ -115,8 +116,8 @@ class Access(Saved):
     tool: Tool = "hand"
     swing: Swing | None = None
     draw_out: DrawOut | None = None
-    must_be_seen: bool = False
-    emergency: bool = False
+    must_be_seen: Flag = False
+    emergency: Flag = False
 
 
 class Port(Saved):

@@ -35,6 +35,7 @@ FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
 """A turn is offered before a move longer than this."""
 RAISE_LIMIT_MM = 800.0
+STEPS_MM = (25, 50, 100, 150, 200, 300)
 
 _Key = tuple[str, ...]
 
@@ -139,9 +140,8 @@ def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
             move = _nearest_clear(scene, placed, spare)
             if move is not None:
                 yield _Try(placed.id, move)
-        short = finding.short or 0.0
-        for spare in (scene.room.tolerance_mm, 0.0):
-            yield from _straight(placed, ceil(short + spare - 1e-6))
+        for length in _lengths(scene, finding):
+            yield from _straight(placed, length)
         if placed.kit.stands_on == "wall":
             continue
         if finding.topic == "nothing-below":
@@ -149,6 +149,14 @@ def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
         for turn in (90.0, 180.0, 270.0):
             yield _Try(placed.id, turn_deg=turn)
             yield from _turned_and_moved(scene, placed, turn)
+
+
+def _lengths(scene: Scene, finding: Finding) -> tuple[int, ...]:
+    """Moves worth trying: what is missing, with and without the survey tolerance; steps where that is not a length."""
+    if finding.unit != "mm":
+        return STEPS_MM
+    short = finding.short or 0.0
+    return ceil(short - 1e-6), ceil(short + scene.room.tolerance_mm - 1e-6)
 
 
 def _straight(placed: Placed, length: int) -> Iterator[_Try]:

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Id, Line, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+from geometry.saved import Area, Deg, Flag, Id, Line, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
@@ -49,7 +49,7 @@ class Wall(Saved):
     edge: Edge
     build: Name = "unknown"
     thick_mm: SizeMm = 100.0
-    outside: bool = False
+    outside: Flag = False
 
 
 class DoorLeaf(Saved):
@@ -74,7 +74,7 @@ class Door(Saved):
     sill_mm: SpaceMm = 0.0
     leaf: DoorLeaf = DoorLeaf()
     beyond_mm: Area | None = None
-    planned: bool = False
+    planned: Flag = False
 
 
 class Window(Saved):
@@ -151,7 +151,7 @@ class Piece(Saved):
     turn_deg: Deg = 0.0
     base_mm: Mm | None = None
     hold: Literal["fixed", "movable", "with-effort"] = "fixed"
-    pinned: bool = False
+    pinned: Flag = False
     changes: dict[str, Change] = Field(default_factory=dict)
     accepted: tuple[Accepted, ...] = ()
 

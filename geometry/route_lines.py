@@ -3,6 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf, sqrt
 
 import numpy as np
@@ -22,7 +23,9 @@ BLOCKED_MM = 1e8
 
 _SAME_LINE_MM = 0.01
 Crossing = tuple[int, int]
+Bounds = tuple[float, float, float, float]
 Costs = NDArray[np.float64]
+_Rows = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -89,7 +92,6 @@ class Grid:
         self.task = task
         self.reach = task.reach_mm - DEPTH_TOLERANCE_MM
         self.marks = (self._lines(0), self._lines(1))
-        self.blocks: list[tuple[int, int, slice, slice]] = []
         self.cost = (self._measure(0), self._measure(1))
 
     def _lines(self, axis: int) -> list[float]:
@@ -101,10 +103,13 @@ class Grid:
             bounds = o.plan.bounds
             sides += [bounds[axis] - r, bounds[axis + 2] + r]
         low, high = min(corners), max(corners)
-        found = [task.start[axis]]
-        for at in (task.goal[axis], *sorted(c for c in sides if low < c < high)):
-            if all(abs(at - known) > _SAME_LINE_MM for known in (found[-1], *found[:2])):
+        a, b = task.start[axis], task.goal[axis]
+        found = [a] if abs(b - a) <= _SAME_LINE_MM else [a, b]
+        last = -inf
+        for at in sorted(sides):
+            if low < at < high and at - last > _SAME_LINE_MM and abs(at - a) > _SAME_LINE_MM < abs(at - b):
                 found.append(at)
+                last = at
         return sorted(found)
 
     def _measure(self, axis: int) -> Costs:
@@ -117,36 +122,66 @@ class Grid:
                 last = bisect_right(marks, max(a[axis], b[axis]) + _SAME_LINE_MM) - 1
                 near = np.abs(levels - a[1 - axis]) <= NEAR_WALL_MM
                 cost[near, first:last] = length[first:last]
-        for k, obstacle in enumerate(self.task.obstacles):
-            for rows, steps in self._blocked(axis, obstacle.plan):
-                cost[rows, steps] = BLOCKED_MM
-                self.blocks.append((k, axis, rows, steps))
+        cost[self._blocked(axis)] = BLOCKED_MM
         return cost
 
-    def _blocked(self, axis: int, plan: Footprint) -> Iterator[tuple[slice, slice]]:
-        """Lines, and steps along them, on which a pipe would come too near a shape."""
-        marks, levels, r = self.marks[axis], self.marks[1 - axis], self.reach
-        low, high = plan.bounds[1 - axis], plan.bounds[3 - axis]
-        first, last = bisect_right(levels, low - r), bisect_left(levels, high + r)
+    def _blocked(self, axis: int) -> NDArray[np.bool_]:
+        """The steps on which a pipe would come too near to any obstacle."""
+        edges = np.zeros((len(self.marks[1 - axis]), len(self.marks[axis]) + 1), dtype=np.int32)
+        for _, rows, begins, ends in self.blocks(axis):
+            np.add.at(edges, (rows, begins), 1)
+            np.add.at(edges, (rows, ends), -1)
+        return np.cumsum(edges, axis=1)[:, : len(self.marks[axis]) - 1] > 0
+
+    def blocks(self, axis: int) -> Iterator[tuple[list[int], _Rows, _Rows, _Rows]]:
+        """What is blocked along one axis: obstacles by number, lines, and the first step and the one after the last."""
+        squares, slanting = self._kinds
+        if squares:
+            yield self._squares(axis, squares)
+        for k in slanting:
+            yield self._slanting(axis, k, self.task.obstacles[k].plan)
+
+    @cached_property
+    def _kinds(self) -> tuple[list[tuple[int, Bounds, float]], list[int]]:
+        """The discs and the boxes square to the lines, each as the bounds of its core and a radius; then the others."""
+        squares, slanting = [], []
+        for k, obstacle in enumerate(self.task.obstacles):
+            plan = obstacle.plan
+            xs, ys = {p[0] for p in plan.points}, {p[1] for p in plan.points}
+            if len(plan.points) == 1 or (len(plan.points) == 4 and len(xs) == 2 and len(ys) == 2):
+                squares.append((k, (min(xs), min(ys), max(xs), max(ys)), plan.radius_mm + self.reach))
+            else:
+                slanting.append(k)
+        return squares, slanting
+
+    def _squares(self, axis: int, boxes: list[tuple[int, Bounds, float]]) -> tuple[list[int], _Rows, _Rows, _Rows]:
+        """All boxes and discs at once: each a core grown by a radius."""
+        cores = np.array([core for _, core, _ in boxes])
+        x0, y0, x1, y1 = (cores[:, (k + axis * (1 - 2 * (k % 2))), None] for k in range(4))
+        r = np.array([radius for _, _, radius in boxes])[:, None]
+        levels = np.array(self.marks[1 - axis])[None, :]
+        aside = np.maximum(np.maximum(y0 - levels, levels - y1), 0.0)
+        which, rows = np.nonzero(aside < r)
+        half = np.sqrt(r[which, 0] ** 2 - aside[which, rows] ** 2)
+        begins, ends = self._steps(axis, x0[which, 0] - half, x1[which, 0] + half)
+        return [boxes[k][0] for k in which], rows, begins, ends
+
+    def _slanting(self, axis: int, k: int, plan: Footprint) -> tuple[list[int], _Rows, _Rows, _Rows]:
+        levels = self.marks[1 - axis]
+        first = bisect_right(levels, plan.bounds[1 - axis] - self.reach)
+        last = bisect_left(levels, plan.bounds[3 - axis] + self.reach)
         if axis:
             plan = Footprint(tuple((y, x) for x, y in reversed(plan.points)), plan.radius_mm)
-        square = _is_square(plan)
-        inner = (bisect_left(levels, low), bisect_right(levels, high)) if square else (last, last)
-        for index in range(first, last):
-            if not inner[0] < index < inner[1]:
-                span = chord(plan, r, levels[index])
-                if span:
-                    until = inner[1] if index == inner[0] < inner[1] else index + 1
-                    start = max(0, bisect_right(marks, span[0] + _SAME_LINE_MM) - 1)
-                    yield slice(index, until), slice(start, max(start, bisect_left(marks, span[1] - _SAME_LINE_MM)))
+        spans = [(row, span) for row in range(first, last) if (span := chord(plan, self.reach, levels[row]))]
+        ends = np.array([span for _, span in spans]).reshape(-1, 2)
+        return [k] * len(spans), np.array([row for row, _ in spans], dtype=np.intp), *self._steps(axis, *ends.T)
+
+    def _steps(self, axis: int, low: Costs, high: Costs) -> tuple[_Rows, _Rows]:
+        marks = np.array(self.marks[axis])
+        begins = np.maximum(np.searchsorted(marks, low + _SAME_LINE_MM, side="right") - 1, 0)
+        return begins, np.maximum(np.searchsorted(marks, high - _SAME_LINE_MM), begins)
 
     def index(self, p: Point) -> Crossing:
         """The crossing at a point that has lines of its own."""
-        x, y = self.marks
-        return min(range(len(x)), key=lambda i: abs(x[i] - p[0])), min(range(len(y)), key=lambda j: abs(y[j] - p[1]))
-
-
-def _is_square(plan: Footprint) -> bool:
-    """Whether a shape is a box square to the lines: then it blocks the same steps all along its side."""
-    xs, ys = {p[0] for p in plan.points}, {p[1] for p in plan.points}
-    return plan.radius_mm == 0 and len(plan.points) == 4 and len(xs) == 2 and len(ys) == 2
+        x, y = (bisect_left(self.marks[axis], p[axis] - _SAME_LINE_MM) for axis in (0, 1))
+        return x, y

@@ -15,7 +15,7 @@ R. Bellman, On a routing problem (1958).
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import groupby, pairwise
 from math import inf
 
@@ -93,9 +93,11 @@ class Stopped:
         return (min(opened)[1],) if opened else tuple(sorted(met))
 
 
+@lru_cache(maxsize=128)
 def find_route(task: Task) -> PlanRoute | Stopped:
     """The cheapest route, or what stops it.
 
+    >>> from geometry.route_lines import Obstacle
     >>> from geometry.shapes import box
     >>> corners = [(0, 0), (2000, 0), (2000, 1000), (0, 1000)]
     >>> walls = tuple((corners[i - 1], corners[i]) for i in range(4))
@@ -122,12 +124,14 @@ def find_route(task: Task) -> PlanRoute | Stopped:
 def _round_about(grid: Grid, task: Task) -> set[str]:
     """The owners of everything that bounds the part of the room that a pipe can get to from the start of a task."""
     reached = _Solved(grid, task).least < BLOCKED_MM / 2
-    met = set()
-    for k, axis, rows, steps in grid.blocks:
+    met: set[int] = set()
+    for axis in (0, 1):
         seen = reached if axis else reached.T
-        if seen[rows, steps.start : steps.stop + 1].any():
-            met.add(task.obstacles[k].ref)
-    return met
+        for numbers, rows, begins, ends in grid.blocks(axis):
+            for k, row, begin, end in zip(numbers, rows, begins, ends, strict=True):
+                if k not in met and seen[row, begin : end + 1].any():
+                    met.add(k)
+    return {task.obstacles[k].ref for k in met}
 
 
 class _Solved:

@@ -19,6 +19,7 @@ from geometry.room import Door, Piece, Room
 from geometry.saved import Side
 from geometry.shapes import Footprint, convex_parts, disc, turned
 from geometry.shelf import find_kit
+from geometry.square import Squares
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 from geometry.walls import Edge, edges, slot, wall_blocks
 
@@ -241,14 +242,29 @@ class Scene:
         named |= {d.id: f"door {d.id}" for d in room.doors} | {w.id: f"window {w.id}" for w in room.windows}
         return named | {p.id: p.name for p in self.placed}
 
-    def near(self, queries: Sequence[Box6]) -> list[list[Solid]]:
-        """For each box (min x, y, z, max x, y, z), the solids whose bounds it meets, in the scene's order."""
-        if not queries or not len(self.boxes):
+    @cached_property
+    def squares(self) -> Squares[Solid]:
+        """The rectangles among the solids, ready to be slid against all at once."""
+        square = np.array([solid.plan.is_box for solid in self.solids], dtype=np.bool_)
+        index, others = np.flatnonzero(square), np.flatnonzero(~square)
+        return Squares(index, others, self.boxes[index], tuple(self.solids[i] for i in index))
+
+    def near(self, queries: Sequence[Box6], among: NDArray[np.intp] | None = None) -> list[list[Solid]]:
+        """For each box (min x, y, z, max x, y, z), the solids whose bounds it meets, in the scene's order.
+
+        ``among`` holds the places of the solids to look at; without it all are.
+        """
+        boxes = self.boxes if among is None else self.boxes[among]
+        if not queries or not len(boxes):
             return [[] for _ in queries]
         q = np.asarray(queries, dtype=np.float64)
         slack = DEPTH_TOLERANCE_MM
-        meets = (q[:, None, :3] < self.boxes[None, :, 3:] - slack) & (q[:, None, 3:] > self.boxes[None, :, :3] + slack)
-        rows, columns = np.nonzero(meets.all(axis=2))
+        meets = (q[:, None, 0] < boxes[:, 3] - slack) & (q[:, None, 3] > boxes[:, 0] + slack)
+        for axis in (1, 2):
+            meets &= (q[:, None, axis] < boxes[:, axis + 3] - slack) & (q[:, None, axis + 3] > boxes[:, axis] + slack)
+        rows, columns = np.nonzero(meets)
+        if among is not None:
+            columns = among[columns]
         found: list[list[Solid]] = [[] for _ in queries]
         for row, column in zip(rows.tolist(), columns.tolist(), strict=True):
             found[row].append(self.solids[column])

@@ -119,19 +119,21 @@ def _wall_faults(room: Room) -> Iterator[str]:
     described = [wall.edge for wall in room.walls]
     for edge in described:
         if edge >= n:
-            yield f"Walls: edge {edge} does not exist; the outline has edges 0 to {n - 1}."
+            yield f"Walls: edge {edge} does not exist; the outline has edges 0 to {n - 1}. Correct it."
         if described.count(edge) > 1:
             yield f"Walls: edge {edge} is described twice. Keep one."
     for door in room.doors:
         end = door.from_mm + door.clear_mm
         yield from _off_wall(room, f'Door "{door.id}"', door.edge, door.from_mm, end)
         if door.head_mm <= door.sill_mm:
-            yield f'Door "{door.id}": its head ({door.head_mm:g}) is not above its sill ({door.sill_mm:g}).'
+            sill = f"its sill ({door.sill_mm:g}). Correct them."
+            yield f'Door "{door.id}": its head ({door.head_mm:g}) is not above {sill}'
     for window in room.windows:
         end = window.from_mm + window.width_mm
         yield from _off_wall(room, f'Window "{window.id}"', window.edge, window.from_mm, end)
         if window.head_mm <= window.sill_mm:
-            yield f'Window "{window.id}": its head ({window.head_mm:g}) is not above its sill ({window.sill_mm:g}).'
+            sill = f"its sill ({window.sill_mm:g}). Correct them."
+            yield f'Window "{window.id}": its head ({window.head_mm:g}) is not above {sill}'
     yield from _doors_that_share(room)
 
 
@@ -170,7 +172,7 @@ def _area_faults(room: Room) -> Iterator[str]:
     bands = [(f.id, f.from_mm, f.to_mm) for f in room.fixtures] + [(k.id, k.from_mm, k.to_mm) for k in room.keep_free]
     for name, bottom, top in bands:
         if top <= bottom:
-            yield f'"{name}": its top ({top:g}) is not above its bottom ({bottom:g}).'
+            yield f'"{name}": its top ({top:g}) is not above its bottom ({bottom:g}). Correct them.'
 
 
 def _slope_faults(room: Room) -> Iterator[str]:
@@ -258,13 +260,13 @@ def _pipe_faults(room: Room) -> Iterator[str]:
     for pipe in room.pipes:
         piece = room.piece(pipe.from_.piece)
         if piece is None:
-            yield f'Pipe "{pipe.id}" starts at piece "{pipe.from_.piece}", which is not in the room.'
+            yield f'Pipe "{pipe.id}" starts at piece "{pipe.from_.piece}", which is not in the room. Correct it.'
             return
         ports = [port.name for port in (kinds.get(piece.kit) or find_kit(piece.kit)).port]
         if pipe.from_.port not in ports:
-            has = ", ".join(ports) or "none"
-            yield f'Pipe "{pipe.id}" starts at port "{pipe.from_.port}", but {piece.id} has these ports: {has}.'
+            has = f"has these: {', '.join(ports)}. Name one of them." if ports else "has no ports. Take the pipe out."
+            yield f'Pipe "{pipe.id}" starts at port "{pipe.from_.port}", but {piece.id} {has}'
         if pipe.to not in outlets:
-            yield f'Pipe "{pipe.id}" ends at outlet "{pipe.to}", which is not in the room.'
+            yield f'Pipe "{pipe.id}" ends at outlet "{pipe.to}", which is not in the room. Correct it.'
         if pipe.via_mm is not None and len(pipe.via_mm) > 1 and LineString(pipe.via_mm).length == 0:
-            yield f'Pipe "{pipe.id}": its route has no length.'
+            yield f'Pipe "{pipe.id}": its route has no length. Leave via_mm out to have one found.'

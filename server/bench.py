@@ -12,6 +12,8 @@ from server.checked import find, findings_of, key_of, remedy_of, scene_of
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.marks import wall_of
 from server.drawing.seats import seats
+from server.drawing.svg import bounds, overlap
+from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.label import Label, label_of
 from server.look import Look, shown_wall, view_of
@@ -21,6 +23,7 @@ from server.store import Layout
 from server.walk import Walk, walk
 
 INSET_PX = {"wide": (226, 200), "medium": (222, 168), "phone": (320, 200)}
+TITLE_PX, COMMANDS_PX = (210.0, 212.0), (150.0, 200.0)
 NOTHING_DONE = History(None, None)
 
 
@@ -92,6 +95,19 @@ class Bench:
     def view(self) -> Unfolded:
         """The drawing's layout: that of the saved layout, also while a piece is being tried."""
         return view_of(self.layout, self.look)
+
+    @property
+    def crowded(self) -> bool:
+        """On a tablet: whether the corners of the drawing are too small for the title and the commands."""
+        if self.look.mode != "medium":
+            return False
+        boxes = [face.box for face in self.view.faces]
+        boxes.append(bounds([self.view.plan.to_px(point) for point in outer_ring(self.scene.edges)]))
+        title, commands = (
+            (0.0, 0.0, *TITLE_PX),
+            (0.0, self.view.height_px - COMMANDS_PX[1], COMMANDS_PX[0], self.view.height_px),
+        )
+        return any(overlap(box, corner) > 0 for box in boxes for corner in (title, commands))
 
     @property
     def paper(self) -> Markup:

@@ -84,7 +84,8 @@ def _move(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
     was = _placed(layout, asked.piece)
     at_mm = (number(asked.x, "the place"), number(asked.y, "the place"))
     turn, base = number(asked.turn, "the turn"), number(asked.base_mm, "the base")
-    room = editing.moved(layout.room, was.id, at_mm, turn_deg=turn, base_mm=base)
+    new_base = base if base != was.base_mm else None
+    room = editing.moved(layout.room, was.id, at_mm, turn_deg=turn, base_mm=new_base)
     return Changed(room, f"{_verb(was, at_mm, turn, base)} {_called(was)}", was.id)
 
 

@@ -94,7 +94,7 @@ def rows_of(placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
     plan = placed.kit.plan
     size = f"Ø {mm(plan.round_mm)}" if plan.round_mm else f"{mm(plan.width_mm)} × {mm(plan.depth_mm)}"
     full = placed.kit.full_kg
-    weight = "weight not known" if full is None else f"{tidy(round(full))} kg full"
+    weight = "weight not known" if full is None else f"{tidy(round(full))} kg full" if full >= 1 else "under 1 kg"
     base = "on the floor" if abs(placed.base_mm) < 1 else f"{mm(placed.base_mm)} up"
     rows = [Row("Body", f"{size} × {mm(placed.kit.height_mm)}"), Row("Base", f"{base}, {weight}")]
     spaces = [f for f in findings if f.check == "service-space" and f.pieces == (placed.id,) and f.needed]
@@ -113,7 +113,7 @@ def _aside(scene: Scene, placed: Placed) -> str:
     at = on_wall(scene, placed)
     wall = wall_name(scene, at.edge)
     where = f"on {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} off {wall}"
-    kind_name = placed.kit.name if placed.piece.name else ""
+    kind_name = placed.kit.name if placed.piece.name not in (None, placed.kit.name) else ""
     parts = [part for part in (kind_name, where) if part]
     return start(", ".join(parts))
 

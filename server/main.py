@@ -180,6 +180,8 @@ def _room_in(path: Path) -> Room:
 def _report(options: argparse.Namespace) -> int:
     from server.report import render_report
 
+    if options.output.suffix.lower() == ".pdf":
+        raise RoomError("The report is written as HTML: give it a name ending in .html, and print that to PDF.")
     html = render_report(_room_in(options.file))
     try:
         options.output.write_text(html, encoding="utf-8", newline="\n")

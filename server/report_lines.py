@@ -188,12 +188,11 @@ class CheckLine:
     counts: dict[Verdict, int]
 
     @property
-    def rest(self) -> str:
-        """The other results in words; says so where there was nothing to look at."""
-        if not any(self.counts.values()):
-            return "nothing of the kind in this room"
-        others = [v for v in VERDICTS if v != "no-fault" and self.counts[v]]
-        return ", ".join(f"{self.counts[v]} {VERDICT_WORDS[v]}" for v in others)
+    def told(self) -> str:
+        """The results in words, those that are not nought, no fault found first."""
+        order: tuple[Verdict, ...] = ("no-fault", "put-right", "look-again", "not-checked")
+        words = [f"{self.counts[v]} {VERDICT_WORDS[v]}" for v in order if self.counts[v]]
+        return ", ".join(words) or "Nothing of the kind in this room"
 
 
 def check_lines(findings: Iterable[Finding]) -> list[CheckLine]:

@@ -183,12 +183,10 @@ class Store:
         return self.save(room_id, base, self.layout(room_id, number).room, f"Back to layout {number}")
 
     def _add(self, connection: Connection, room_id: str, number: int, room: Room, step: str) -> Layout:
-        values = {
-            "room_id": room_id, "number": number, "saved_us": self._now_us(), "step": step[:LONGEST_STEP],
-            "body": write_room(room),
-        }  # fmt: skip
-        connection.execute(insert(layouts).values(values))
-        return Layout(room_id, number, _when(values["saved_us"]), values["step"], values["body"])
+        saved_us, step, body = self._now_us(), step[:LONGEST_STEP], write_room(room)
+        row = insert(layouts).values(room_id=room_id, number=number, saved_us=saved_us, step=step, body=body)
+        connection.execute(row)
+        return Layout(room_id, number, _when(saved_us), step, body)
 
 
 class _NoBase(Exception):

@@ -69,7 +69,14 @@ templates = Jinja2Templates(
         lstrip_blocks=True,
     )
 )
-templates.env.filters |= {"mm": mm, "when": when, "lately": lately, "plural": plural, "amount": amount, "source": source_line}
+templates.env.filters |= {
+    "mm": mm,
+    "when": when,
+    "lately": lately,
+    "plural": plural,
+    "amount": amount,
+    "source": source_line,
+}
 
 
 def page_or_fragment(

@@ -1,6 +1,6 @@
 """Findings and sources in words, the same in pages and on the command line."""
 
-from geometry.check import Finding, Verdict, tidy
+from geometry.check import Verdict, tidy
 from geometry.rules import Source
 
 VERDICT_WORDS: dict[Verdict, str] = {
@@ -43,19 +43,3 @@ def amount(value: float, unit: str) -> str:
     """
     shown = f"{tidy(round(value) if unit == 'mm' else round(value, 2)):,}".replace("-", "−")
     return shown + ("" if unit == "deg" else " ") + UNIT_WORDS[unit]
-
-
-def measure_line(finding: Finding) -> str:
-    """Needed, found and short in one phrase; empty where a check has no measure.
-
-    >>> measure_line(Finding("draw-out", "put-right", "", needed=450, found=365, short=85))
-    'needed 450 mm, found 365 mm, 85 mm short'
-    """
-    parts = [
-        f"{word} {amount(value, finding.unit)}"
-        for word, value in (("needed", finding.needed), ("found", finding.found))
-        if value is not None
-    ]
-    if finding.short:
-        parts.append(f"{amount(finding.short, finding.unit)} short")
-    return ", ".join(parts)

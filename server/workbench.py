@@ -146,7 +146,7 @@ def change(
         saved, piece = _gone_back(store, base, asked.do), asked.piece
     else:
         room, step, piece = changed(base, asked, figures)
-        saved = store.save(room_id, base.number, room, step)
+        saved = base if room == base.room else store.save(room_id, base.number, room, step)
     look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
     note = figures.get("note", "")
     if not is_partial(request):

@@ -4,10 +4,12 @@ import { freeCorner, nearestPlace, overlaps, placeNotes } from "./notes.js";
 import { bench, drawing, handles, home, mode, view } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
-const NOTE_WIDTHS = { margin: 236, corner: 226 };
+const MARGIN_PX = 236;
+const NOTE_PX = { least: 190, most: 226 };
 const CORNERS = ["tr", "br", "tl", "bl"];
 const PIN_PX = 11;
 const INSIDE_PX = 14;
+const FOOT_PX = 26;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
 
@@ -21,9 +23,10 @@ export function arrange() {
   const taken = seen.fixed;
   const near = drawing().classList.contains("near");
   const corners = near ? [] : CORNERS.map((name) => held(name, freeCorner(seen.stage, seen.occupied, name))).filter((area) => area.w > 60);
-  float(page.querySelector(".card"), corners, seen, pieceTarget(seen), taken);
-  float(page.querySelector(".inset-box"), corners, seen, pinTarget(seen), taken);
-  const notes = setNotes(page, near ? [] : [...corners, seen.margin].filter(Boolean), taken);
+  const areas = [...corners, ...(seen.margin && !near ? [seen.margin] : [])];
+  float(page.querySelector(".card"), corners, areas, seen, pieceTarget(seen), taken);
+  stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);
+  const notes = setNotes(page, areas, taken);
   drawLeaders(page, notes, taken, near);
 }
 
@@ -33,7 +36,8 @@ const held = (name, area) => ({ ...inset(area, name), hold: name.endsWith("r") ?
 function inset(area, name) {
   const x = name.endsWith("l") ? area.x + INSIDE_PX : area.x;
   const y = name.startsWith("t") ? area.y + INSIDE_PX : area.y;
-  return { x, y, w: area.w - INSIDE_PX, h: area.h - INSIDE_PX };
+  const edge = name.startsWith("t") ? INSIDE_PX : FOOT_PX;
+  return { x, y, w: area.w - INSIDE_PX, h: area.h - edge };
 }
 
 function rectsOf(page) {
@@ -54,7 +58,7 @@ function rectsOf(page) {
 /** The left margin between the counts and the commands. */
 function leftMargin(cart, hand) {
   const y = cart.y + cart.h + 16;
-  return { x: cart.x, y, w: NOTE_WIDTHS.margin, h: hand.y - 12 - y, hold: "left" };
+  return { x: cart.x, y, w: MARGIN_PX, h: hand.y - 12 - y, hold: "left" };
 }
 
 function pieceTarget(seen) {
@@ -70,23 +74,36 @@ function pinTarget(seen) {
 
 const middle = ({ x, y, w, h }) => ({ x: x + w / 2, y: y + h / 2 });
 
-/** Puts a box into the nearest free corner; where none is large enough, over the corner that hides least. */
-function float(box, corners, seen, target, taken) {
+/** The label: in the nearest free corner, else in the left margin, else where it hides least kit. */
+function float(box, corners, areas, seen, target, taken) {
   if (!box) return;
   const size = { w: box.offsetWidth, h: box.offsetHeight };
-  const rect = nearestPlace(size, corners, taken, [target]) ?? leastHidden(size, seen, taken, target);
+  const free = nearestPlace(size, corners, taken, [target]) ?? nearestPlace(size, areas, taken, [target]);
+  put(box, free ?? leastHidden(size, seen, taken), taken);
+}
+
+/** The inset: only where there is room for it. */
+function stand(box, corners, areas, target, taken) {
+  if (!box) return;
+  const size = { w: box.offsetWidth, h: box.offsetHeight };
+  const free = nearestPlace(size, corners, taken, [target]) ?? nearestPlace(size, areas, taken, [target]);
+  box.classList.toggle("no-room", !free);
+  if (free) put(box, free, taken);
+}
+
+function put(box, rect, taken) {
   box.style.left = `${rect.x}px`;
   box.style.top = `${rect.y}px`;
   taken.push(rect);
 }
 
-function leastHidden(size, { stage, occupied }, taken, target) {
-  const xs = [stage.x + INSIDE_PX, stage.x + stage.w - size.w - INSIDE_PX];
+function leastHidden(size, { stage, rect }, taken) {
+  const kit = [...home.querySelectorAll("#kit [data-piece], #kit [data-face-piece], #marks .pin")].map(rect);
+  const xs = [0, 0.25, 0.5, 0.75, 1].map((share) => stage.x + INSIDE_PX + share * (stage.w - size.w - 2 * INSIDE_PX));
   const ys = [stage.y + INSIDE_PX, stage.y + stage.h - size.h - INSIDE_PX];
   const tries = xs.flatMap((x) => ys.map((y) => ({ x, y: Math.max(y, stage.y), ...size })));
-  const cost = (rect) => occupied.filter((one) => overlaps(one, rect)).reduce((sum, one) => sum + shared(one, rect), 0)
-    + (taken.some((one) => overlaps(one, rect)) ? 1e7 : 0)
-    + (overlaps(rect, { x: target.x - 30, y: target.y - 30, w: 60, h: 60 }) ? 1e6 : 0);
+  const cost = (place) => kit.filter((one) => overlaps(one, place)).reduce((sum, one) => sum + shared(one, place), 0)
+    + (taken.some((one) => overlaps(one, place)) ? 1e7 : 0);
   return tries.sort((a, b) => cost(a) - cost(b))[0];
 }
 
@@ -101,23 +118,35 @@ function setNotes(page, areas, taken) {
   const list = [...page.querySelectorAll(".note")];
   for (const note of list) note.classList.remove("out");
   const movable = mode() === "wide" ? list.filter((note) => !note.classList.contains("on")) : [];
-  for (const note of movable) note.classList.add("measured");
-  const asked = movable.map((note) => ({ key: note.dataset.key, size: sizeOf(note), targets: pinsOf(note).map((pin) => middle(seen.rect(pin))) }));
-  for (const note of movable) note.classList.remove("measured");
+  const width = widthIn(areas);
+  for (const note of list) note.style.width = movable.includes(note) ? `${width}px` : "";
+  const asked = movable.map((note) => ({ key: note.dataset.key, size: { w: width, h: note.offsetHeight }, targets: pinsOf(note).map((pin) => middle(seen.rect(pin))) }));
   const placed = placeNotes(asked.filter((note) => note.targets.length), areas, taken, before, FARTHEST_PX);
   before = placed;
   for (const note of list) {
     const rect = placed.get(note.dataset.key);
     note.classList.toggle("out", Boolean(rect));
+    if (!rect) note.style.width = "";
     note.style.left = rect ? `${rect.x}px` : "";
     note.style.top = rect ? `${rect.y}px` : "";
   }
   return list;
 }
 
-const sizeOf = (note) => ({ w: NOTE_WIDTHS.corner, h: note.offsetHeight });
+/** How wide the notes are that leave the list: as the narrowest corner that can take one. */
+function widthIn(areas) {
+  const wide = areas.map((area) => area.w).filter((w) => w >= NOTE_PX.least);
+  return Math.floor(Math.min(NOTE_PX.most, ...wide));
+}
 
-const pinsOf = (note) => [...home.querySelectorAll(`#marks .pin[data-key="${CSS.escape(note.dataset.key)}"]`)];
+/** The pins of a note that can be seen: a row of walls may be scrolled away. */
+function pinsOf(note) {
+  const { left, right } = home.querySelector(".stage").getBoundingClientRect();
+  return [...home.querySelectorAll(`#marks .pin[data-key="${CSS.escape(note.dataset.key)}"]`)].filter((pin) => {
+    const box = pin.getBoundingClientRect();
+    return box.left + box.width / 2 > left && box.left + box.width / 2 < right;
+  });
+}
 
 function drawLeaders(page, notes, taken, near) {
   const sheet = page.querySelector("#leaders");

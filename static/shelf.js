@@ -47,7 +47,7 @@ function placeOf(button, event) {
   if (px < x0 || px > x1 || py < y0 || py > y1) return null;
   const kind = kindOf(button);
   const wanted = { x, y, turn: 0, base: kind.base };
-  const free = { ...wanted, x: Math.round(x), y: Math.round(y), against: [] };
+  const free = { ...wanted, x: Math.round(x), y: Math.round(y), against: [], inLine: [] };
   const rest = event.altKey ? free : snap(kind, wanted, surroundings(null), { reachMm: 12 / room.scale });
   return { ...rest, base: kind.base, kind };
 }

@@ -86,7 +86,7 @@ function alongWall(piece, wanted, { wall, turn, stand }, { others }, reachMm) {
   const [along] = measured(wall, [wanted.x, wanted.y]);
   const before = reach(piece, turn, [-wall.ux, -wall.uy]);
   const after = reach(piece, turn, [wall.ux, wall.uy]);
-  const stops = [{ at: before, against: "corner" }, { at: wall.length - after, against: "corner" }];
+  const stops = [{ at: before, against: "the corner" }, { at: wall.length - after, against: "the corner" }];
   const [near, far] = [stand - reach(piece, turn, inward(wall).map((v) => -v)), stand + reach(piece, turn, inward(wall))];
   for (const other of others.filter((one) => sharesHeight(piece, wanted, one))) {
     const [a0, a1] = span(other, [wall.ux, wall.uy], [wall.x, wall.y]);
@@ -96,11 +96,11 @@ function alongWall(piece, wanted, { wall, turn, stand }, { others }, reachMm) {
   }
   const stop = nearest(stops, along, reachMm);
   const [x, y] = onWall(wall, stop ? stop.at : toStep(along), stand);
-  return { x, y, turn, against: [wall.name, ...(stop ? [stop.against] : [])] };
+  return { x, y, turn, against: [wall.name, ...(stop ? [stop.against] : [])], inLine: [] };
 }
 
 function amongOthers(piece, wanted, { others }, reachMm) {
-  const place = { x: toStep(wanted.x), y: toStep(wanted.y), turn: wanted.turn, against: [] };
+  const place = { x: toStep(wanted.x), y: toStep(wanted.y), turn: wanted.turn, against: [], inLine: [] };
   const levels = others.filter((one) => sharesHeight(piece, wanted, one));
   for (const [axis, direction] of [["x", [1, 0]], ["y", [0, 1]]]) {
     const back = direction.map((v) => -v);
@@ -108,7 +108,7 @@ function amongOthers(piece, wanted, { others }, reachMm) {
     const stops = [];
     for (const other of levels) {
       const [low, high] = span(other, direction, [0, 0]);
-      stops.push({ at: low + before, against: other.name }, { at: high - after, against: other.name });
+      stops.push({ at: low + before, inLine: other.name }, { at: high - after, inLine: other.name });
       if (beside(piece, wanted, other, direction)) {
         stops.push({ at: high + before, against: other.name }, { at: low - after, against: other.name });
       }
@@ -116,7 +116,8 @@ function amongOthers(piece, wanted, { others }, reachMm) {
     const stop = nearest(stops, wanted[axis], reachMm / 2);
     if (stop) {
       place[axis] = stop.at;
-      place.against.push(stop.against);
+      if (stop.against) place.against.push(stop.against);
+      else if (!place.inLine.includes(stop.inLine)) place.inLine.push(stop.inLine);
     }
   }
   return place;

@@ -46,17 +46,12 @@ from geometry.words import named, start, within
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each unvented store and its tundish, then about stores that share an outlet."""
     pack = rule_pack(scene.room.rules)
-    stores = [placed for placed in scene.placed if placed.kit.has("unvented-store")]
-    chains = [Chain(scene, pack, store) for store in stores]
-    wanted = [chain for chain in chains if only is None or only & _about(chain)]
-    for chain in wanted:
-        yield from _found(chain)
+    chains = [Chain(scene, pack, placed) for placed in scene.placed if placed.kit.has("unvented-store")]
+    wanted = [chain for chain in chains if only is None or only & chain.pieces]
+    every = [finding for chain in wanted for finding in _found(chain)]
     if wanted and len(chains) > 1:
-        yield from shared_findings(chains, only)
-
-
-def _about(chain: Chain) -> set[str]:
-    return {chain.store.id, *([chain.tundish.id] if chain.tundish else [])}
+        every += shared_findings(chains)
+    yield from (finding for finding in every if only is None or only & set(finding.pieces))
 
 
 def _found(chain: Chain) -> Iterator[Finding]:
@@ -86,12 +81,12 @@ def _valve_to_tundish(chain: Chain, tundish: Placed, port: Port, route: Route | 
     most = chain.pack.number("discharge-valve-to-tundish")
     if isinstance(route, NoRoute):
         stops = in_the_way(chain.scene, route.stops)
-        return say(chain, "valve-to-tundish", "put-right", f"{pipe} has no way: {stops}.", (tundish.id,), needed=most)
+        return say(chain, "valve-to-tundish", "put-right", f"{pipe} has no way: {stops}.", route.stops, needed=most)
     long = round(route.length_mm, 3)
     verdict = judge(most - long, chain.scene.room.tolerance_mm)
     return say(
         chain, "valve-to-tundish", verdict, f"{pipe} is {mm(long)}; at most {mm(most)}.{_tight(verdict)}",
-        (tundish.id,), needed=most, found=long, margin=most - long, where=pipe_where(route, port.size_mm),
+        needed=most, found=long, margin=most - long, where=pipe_where(route, port.size_mm),
     )  # fmt: skip
 
 
@@ -104,7 +99,7 @@ def _tundish_below(chain: Chain, tundish: Placed) -> Finding:
     must = ": it must be lower" if low <= 0 else ""
     return say(
         chain, "tundish-below", verdict, f"{start(_the(tundish))} is {place} {valve}{must}.{_tight(verdict)}",
-        (tundish.id,), needed=0.0, found=low, margin=low, where=_body(tundish),
+        needed=0.0, found=low, margin=low, where=_body(tundish),
     )  # fmt: skip
 
 
@@ -122,7 +117,7 @@ def _tundish_seen(chain: Chain, tundish: Placed) -> Finding:
     return say(
         chain, "tundish-seen", "look-again" if movable else verdict,
         f"{start(_the(tundish))} needs {mm(needed)} free before it to be seen; {leaves}.{move}",
-        (tundish.id, *([met.owner] if met and verdict != "no-fault" else [])), side=side, needed=needed, found=free,
+        (met.owner,) if met and verdict != "no-fault" else (), side=side, needed=needed, found=free,
         margin=None if free is None else free - needed,
         where=Where(swept(probe.parts[0], probe.direction, needed), probe.from_mm, probe.to_mm),
     )  # fmt: skip
@@ -151,7 +146,7 @@ def _straight_drop(chain: Chain, run: Run, tundish: Placed) -> Finding:
     return say(
         chain, "straight-drop", verdict,
         f"The pipe below {_the(tundish)} goes {mm(needed)} straight down before it bends; {why}.{_tight(verdict)}",
-        (tundish.id, *against), needed=needed, found=found, margin=found - needed,
+        against, needed=needed, found=found, margin=found - needed,
         where=Where(disc((x, y), bore(run) / 2), z - needed, z, ((x, y, z), (x, y, z - min(found, needed)))),
     )  # fmt: skip
 
@@ -165,12 +160,12 @@ def _route(chain: Chain, run: Run, tundish: Placed) -> Finding:
             chain, "route", "put-right",
             f"{start(out)} is {mm(route.too_high_mm)} too high for {the_pipe(chain)}: "
             f"at most {mm(top)} above the floor.",
-            (tundish.id, outlet.id), needed=top, found=outlet.level_mm, margin=-route.too_high_mm,
+            (outlet.id,), needed=top, found=outlet.level_mm, margin=-route.too_high_mm,
             where=at_outlet(outlet),
         )  # fmt: skip
     if isinstance(route, NoRoute):
         text = f"{start(the_pipe(chain))} has no way {way}: {in_the_way(chain.scene, route.stops)}."
-        return say(chain, "route", "put-right", text, (tundish.id, outlet.id, *route.stops), where=at_outlet(outlet))
+        return say(chain, "route", "put-right", text, (outlet.id, *route.stops), where=at_outlet(outlet))
     where = pipe_where(route, bore(run))
     if run.goes_through:
         text = f"{start(the_pipe(chain))} as drawn goes through {things(chain.scene, run.goes_through)}."

@@ -63,7 +63,8 @@ def _judged(scene: Scene, one: Opened, door: Door | None) -> Iterator[Finding]:
     leaf, needed = one.leaf, one.leaf.needed_deg
     verdict = judge(one.deg - needed, _allowance(leaf, one.fixed, scene.room.tolerance_mm))
     if verdict != "put-right" and door and door.leaf.opens == "out" and door.beyond_mm is None:
-        yield _outside_unknown(leaf)
+        if leaf.topic != "left leaf":  # one question for the two of a double door
+            yield _outside_unknown(leaf)
         return
     taken = one.loose if one.loose and one.loose.angle_deg < needed - 1e-6 else None
     if verdict != "no-fault" or not taken:
@@ -102,7 +103,7 @@ def _says(scene: Scene, leaf: HungLeaf, met: Contact | None, found: float, verdi
         text = f"{start(leaf.label)} opens {deg_text(found)} degrees (needed {needed})."
     left = leaf.left_mm(min(found, leaf.needed_deg))
     if left is not None and leaf.opening_mm is not None:
-        whole = "half of its opening" if leaf.topic else "opening"
+        whole = "half of the opening" if leaf.topic else "opening"
         text += f" {mm(left)} of its {mm(leaf.opening_mm)} {whole} is left."
     return text + (f" {TIGHT}" if verdict == "look-again" else "")
 
@@ -122,8 +123,8 @@ def _move_first(scene: Scene, leaf: HungLeaf, met: Contact) -> Finding:
 
 def _outside_unknown(leaf: HungLeaf) -> Finding:
     return Finding(
-        ID, "not-checked", f"{start(leaf.label)} opens outwards, and what stands there is not measured.",
-        (leaf.owner,), topic=leaf.topic, needed=leaf.needed_deg, unit="deg", where=_where(leaf, leaf.needed_deg, None),
+        ID, "not-checked", f"Door {leaf.owner} opens outwards, and what stands there is not measured.",
+        (leaf.owner,), needed=leaf.needed_deg, unit="deg", where=_where(leaf, leaf.needed_deg, None),
         question=f"What stands within {mm(leaf.reach_mm)} of door {leaf.owner}, on the side it opens to?",
     )  # fmt: skip
 
@@ -205,7 +206,8 @@ def _beside(scene: Scene, door: Door, width: float) -> tuple[str, float]:
     sign = -1.0 if leaf.hinge == "start" else 1.0
     shut = Footprint(tuple(edge.at(s, t) for s, t in ((a, face), (b, face), (b, out), (a, out))))
     way = (sign * edge.along[0], sign * edge.along[1])
-    far = Footprint((*shut.points, *((x + way[0] * width, y + way[1] * width) for x, y in shut.points)))
+    reach = width + scene.room.tolerance_mm + 1
+    far = Footprint((*shut.points, *((x + way[0] * reach, y + way[1] * reach) for x, y in shut.points)))
     best = ("", width)
     for solid in scene.near([bounds_of(far, door.sill_mm, door.head_mm)])[0]:
         gap = slide_mm(shut, solid.plan, way)

@@ -101,6 +101,11 @@ class Chain:
     pack: RulePack
     store: Placed
 
+    @property
+    def pieces(self) -> set[str]:
+        """The ids of its store and its tundish."""
+        return {self.store.id, *([self.tundish.id] if self.tundish else [])}
+
     @cached_property
     def valves(self) -> tuple[Port, ...]:
         """Its relief valve outlets, the largest first."""
@@ -212,7 +217,7 @@ class Chain:
             given = with_size(bare.given_mm, thread, length_m, bends, self.pack) if bare.given_mm else None
             run = replace(run, needs=needs, given=given)
         if not bare.drawn:
-            there = start[2] - self.pack.number("discharge-straight-drop") - outlet.level_mm
+            there = start[2] - self.pack.number("discharge-straight-drop") - route.end_of_run_mm
             return replace(run, fall=Fall(route.run_mm / self.pack.number("discharge-fall"), there))
         radius = (bare.given_mm or self._least_mm) / 2
         ways, without = doorways(self.scene), frozenset((tundish.id,))

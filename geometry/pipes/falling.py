@@ -123,10 +123,15 @@ class _Search:
     def end(self) -> End:
         return end_of(self.scene, self.outlet)
 
+    @cached_property
+    def square_mm(self) -> float:
+        """The least that the run can be, square to the outlet's wall."""
+        x, y = self.end.frame.into((self.start[0], self.start[1]))
+        return abs(x) + abs(y)
+
     def at_level(self, end_mm: float) -> Route | NoRoute:
         """The route that comes to the outlet's place at this height and, where that is above the outlet, goes down."""
-        square = sum(abs(u - v) for u, v in zip(self.end.foot, self.start, strict=False))
-        first, run = self._tried(end_mm, square)
+        first, run = self._tried(end_mm, self.square_mm)
         found = first
         for _ in range(_WIDENINGS):
             if run is None:
@@ -194,10 +199,11 @@ class _Search:
 
     def tops(self, refs: Sequence[str]) -> Iterator[float]:
         """The heights at which the pipe passes above what stopped it, with room for a clip where there is any."""
+        highest = self.top - self.square_mm / self.pipe.fall
         tops = [solid.to_mm for solid in self.scene.solids if solid.owner in refs and solid.to_mm < inf]
         for top in (*tops, *(way.to_mm for way in self.ways if way.ref in refs)):
             touching = top + self.pipe.radius_mm
-            yield max(touching, min(touching + PIPE_CLIP_MM, self.top))
+            yield max(touching, min(touching + PIPE_CLIP_MM, highest))
 
 
 def _nearest(at: Point, within_mm: float, obstacles: Sequence[Obstacle]) -> tuple[float, str]:

@@ -51,6 +51,20 @@ class Route:
             found += a[2] - b[2]
         return found
 
+    @property
+    def end_of_run_mm(self) -> float:
+        """The height at which it stops going along: where it goes straight down again, or its end.
+
+        >>> Route(((0, 0, 900), (0, 0, 605), (1000, 0, 600), (1000, 0, 150), (1026, 0, 150))).end_of_run_mm
+        600
+        """
+        upright = [
+            a[2]
+            for a, b in pairwise(self.points[1:])
+            if hypot(b[0] - a[0], b[1] - a[1]) <= DEPTH_TOLERANCE_MM < a[2] - b[2]
+        ]
+        return upright[-1] if upright else self.points[-1][2]
+
 
 @dataclass(frozen=True)
 class NoRoute:

@@ -92,13 +92,13 @@ def _sum(run: Run, tried: Tried) -> str:
     return f"{length} m + {run.bends} × {metres(tried.elbow_m)} m = {total} m of {tried.limit_m:g} m"
 
 
-def shared_findings(chains: Sequence[Chain], only: frozenset[str] | None) -> Iterator[Finding]:
+def shared_findings(chains: Sequence[Chain]) -> Iterator[Finding]:
     """One finding for each outlet that several stores discharge to."""
     with_run = [(chain, chain.run) for chain in chains if chain.run]
     by_outlet = sorted(with_run, key=lambda pair: (pair[1].outlet.id, pair[0].store.id))
     for _, group in groupby(by_outlet, key=lambda pair: pair[1].outlet.id):
         together = list(group)
-        if len(together) > 1 and (only is None or any(chain.store.id in only for chain, _ in together)):
+        if len(together) > 1:
             yield _shared(together)
 
 
@@ -110,10 +110,10 @@ def _shared(together: Sequence[tuple[Chain, Run]]) -> Finding:
     ask = f"How large is the pipe that {stores} share?"
     alone = [run.needs.size_mm for _, run in together if run.needs and run.needs.size_mm]
     needed = shared_size(alone, pack) if len(alone) == len(together) else None
-    against = (*(other.store.id for other, _ in together[1:]), run.outlet.id)
+    against, also = (run.outlet.id,), tuple(other.store.id for other, _ in together[1:])
     if needed is None:
         text = f"{share}, and the table does not say how large the shared pipe has to be."
-        return say(chain, "shared", "not-checked", text, against, question=ask)
+        return say(chain, "shared", "not-checked", text, against, also=also, question=ask)
     verdict: Verdict
     given = [run.given_mm for _, run in together if run.given_mm]
     text = f"{share}: where their pipes join, at least {needed} mm, one size larger than {max(alone)} mm"
@@ -122,5 +122,6 @@ def _shared(together: Sequence[tuple[Chain, Run]]) -> Finding:
     elif len(given) == len(together):
         text, verdict = f"{text}; {max(given):g} mm is the largest drawn.", "put-right"
     else:
-        return say(chain, "shared", "not-checked", f"{text}.", against, needed=needed, question=ask)
-    return say(chain, "shared", verdict, text, against, needed=needed, found=max(given), margin=max(given) - needed)
+        return say(chain, "shared", "not-checked", f"{text}.", against, also=also, needed=needed, question=ask)
+    margin = max(given) - needed
+    return say(chain, "shared", verdict, text, against, also=also, needed=needed, found=max(given), margin=margin)

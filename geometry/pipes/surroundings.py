@@ -5,11 +5,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import inf
 
-from geometry.ceilings import lowest_over, too_low
+import numpy as np
+
+from geometry.ceilings import too_low
 from geometry.clearing import Met, Probe, first_met
 from geometry.room import Door
 from geometry.route_lines import Obstacle
-from geometry.scene import Box6, Scene, Solid
+from geometry.scene import Box6, Scene, Solid, bounds_of
 from geometry.shapes import Footprint, disc, overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 from geometry.walls import Edge
@@ -67,11 +69,12 @@ def obstacles_between(
     scene: Scene, ways: Sequence[Doorway], from_mm: float, to_mm: float, without: frozenset[str]
 ) -> tuple[Obstacle, ...]:
     """Everything that a pipe in this height band goes round, but for the pieces in ``without``."""
-    found = [
-        Obstacle(solid.owner, solid.plan)
-        for solid in scene.solids
-        if solid.owner not in without and solid.meets_band(from_mm, to_mm) and not _beyond(solid)
-    ]
+    shared = np.minimum(scene.boxes[:, 5], to_mm) - np.maximum(scene.boxes[:, 2], from_mm)
+    found = []
+    for k in np.flatnonzero(shared > DEPTH_TOLERANCE_MM):
+        solid = scene.solids[k]
+        if solid.owner not in without and not _beyond(solid):
+            found.append(Obstacle(solid.owner, solid.plan))
     found += [Obstacle(name, region) for name, region in too_low(scene.roof, to_mm - DEPTH_TOLERANCE_MM)]
     return (*found, *(Obstacle(way.ref, way.plan) for way in ways if way.from_mm < to_mm and from_mm < way.to_mm))
 
@@ -98,10 +101,11 @@ def in_column(
     pipe, (low, high) = disc(at, radius_mm), (min(band), max(band))
     if high - low <= DEPTH_TOLERANCE_MM:
         return None
-    for obstacle in obstacles_between(scene, ways, low, high, without):
-        if overlap_mm(pipe, obstacle.plan) > DEPTH_TOLERANCE_MM:
-            return obstacle.ref
-    return None
+    (solids,) = scene.near([bounds_of(pipe, low, high)])
+    things = [(s.owner, s.plan) for s in solids if s.owner not in without and not _beyond(s)]
+    things += too_low(scene.roof, high - DEPTH_TOLERANCE_MM)
+    things += [(way.ref, way.plan) for way in ways if way.from_mm < high and low < way.to_mm]
+    return next((ref for ref, plan in things if overlap_mm(pipe, plan) > DEPTH_TOLERANCE_MM), None)
 
 
 def hits(
@@ -152,9 +156,12 @@ def _goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Sol
 
 def _too_high(scene: Scene, a: Point3, b: Point3, radius_mm: float) -> Iterator[str]:
     plan = Footprint(tuple(dict.fromkeys(((a[0], a[1]), (b[0], b[1])))), radius_mm)
-    low = lowest_over(scene.roof, plan)
-    if low and max(a[2], b[2]) + radius_mm > low.height_mm + DEPTH_TOLERANCE_MM:
-        yield low.name
+    top = max(a[2], b[2]) + radius_mm - DEPTH_TOLERANCE_MM
+    for name, region in too_low(scene.roof, top):
+        if overlap_mm(plan, region) > DEPTH_TOLERANCE_MM:
+            yield name
+    if scene.roof.flat_mm is not None and top > scene.roof.flat_mm:
+        yield "ceiling"
 
 
 def longest_edge(edges: Sequence[Edge]) -> Edge:

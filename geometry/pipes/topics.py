@@ -80,17 +80,23 @@ TOPICS: dict[str, Topic] = {
     ),
 }  # fmt: skip
 
+WITH_TUNDISH = frozenset(TOPICS) - {"relief-valve", "tundish", "outlet", "end-place", "shared"}
+
 
 def say(
     chain: Chain, topic: str, verdict: Verdict, message: str, against: Sequence[str] = (), *,
-    needed: float | None = None, found: float | None = None, margin: float | None = None, unit: Unit = "mm",
-    side: Side | None = None, where: Where | None = None, question: str = "", figure: str = "",
+    also: Sequence[str] = (), needed: float | None = None, found: float | None = None, margin: float | None = None,
+    unit: Unit = "mm", side: Side | None = None, where: Where | None = None, question: str = "", figure: str = "",
 ) -> Finding:  # fmt: skip
-    """One finding on a topic. ``margin`` below zero is what is short, in the finding's own unit."""
+    """One finding on a topic, about the store, its tundish where the topic is one of theirs, and ``also`` others.
+
+    ``margin`` below zero is what is short, in the finding's own unit.
+    """
     about = TOPICS[topic]
+    theirs = (chain.tundish.id,) if chain.tundish and topic in WITH_TUNDISH else ()
     title = about.wrong if verdict in ("put-right", "look-again") else about.right
     return Finding(
-        ID, verdict, message, (chain.store.id,), tuple(dict.fromkeys(against)), side, topic,
+        ID, verdict, message, (chain.store.id, *theirs, *also), tuple(dict.fromkeys(against)), side, topic,
         f"{start(chain.store.name)}: {title}", needed, found, None if margin is None else max(0.0, -margin), unit,
         about.reason, chain.store.kit.basis, chain.pack.source(figure or about.figure), where, question,
     )  # fmt: skip

@@ -32,9 +32,19 @@ class ValvePipe:
 
     def found(self) -> Route | NoRoute:
         """The shortest of the pipes at each height it may go along at, or what stops the first of them."""
-        tried = [self._at_level(level) for level in self._levels]
+        tried: list[Route | NoRoute] = []
+        for level in self._levels:
+            tried.append(self._at_level(level))
+            if isinstance(tried[-1], Route) and tried[-1].length_mm < self._square_mm + DEPTH_TOLERANCE_MM:
+                break
         found = [route for route in tried if isinstance(route, Route)]
         return min(found, key=lambda route: (route.length_mm, route.bends)) if found else tried[0]
+
+    @property
+    def _square_mm(self) -> float:
+        """The least that any square pipe can be."""
+        ahead, aside = self._frame.into((self.inlet[0], self.inlet[1]))
+        return abs(ahead) + abs(aside) + abs(self.valve[2] - self.inlet[2])
 
     @property
     def _radius(self) -> float:

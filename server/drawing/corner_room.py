@@ -1,5 +1,7 @@
 """The room itself in the corner view: floor, cut feet of the walls taken away, far walls with their true tops."""
 
+from dataclasses import replace
+
 import shapely
 from markupsafe import Markup
 from shapely.geometry import Polygon
@@ -11,6 +13,7 @@ from geometry.walls import Edge
 from server.drawing.corner_eye import Eye
 from server.drawing.profiles import full_height, tops
 from server.drawing.svg import line, ring
+from server.drawing.unfold import outer_ring
 
 FOOT_MM = 120.0
 """The cut foot of a wall is drawn no thicker than this: it says that a wall was there, not how thick it is."""
@@ -89,12 +92,13 @@ def feet_px(scene: Scene, eye: Eye) -> list[list[Point]]:
 
 
 def _foot(scene: Scene, edge: Edge) -> list[list[Point]]:
-    before, after = scene.edges[edge.index - 1], scene.edges[(edge.index + 1) % len(scene.edges)]
-    a, b, thick = -_thick(before), edge.length_mm + _thick(after), _thick(edge)
-    band = Polygon([edge.at(a, -thick), edge.at(b, -thick), edge.at(b), edge.at(a)])
-    gaps = [_gap(edge, door) for door in scene.room.doors if door.edge == edge.index]
-    rest = band.difference(shapely.union_all([Polygon(scene.room.outline_mm), *gaps]))
-    parts = [part for part in shapely.get_parts(rest) if part.area > _SLIVER_MM2]
+    thin = tuple(replace(other, thick_mm=_thick(other)) for other in scene.edges)
+    before, own, after = thin[edge.index - 1], thin[edge.index], thin[(edge.index + 1) % len(thin)]
+    a, b, thick = -before.thick_mm, own.length_mm + after.thick_mm, own.thick_mm
+    band = Polygon([own.at(a, -thick), own.at(b, -thick), own.at(b), own.at(a)])
+    gaps = [_gap(own, door) for door in scene.room.doors if door.edge == own.index]
+    walls = Polygon(outer_ring(thin)).difference(shapely.union_all([Polygon(scene.room.outline_mm), *gaps]))
+    parts = [part for part in shapely.get_parts(band.intersection(walls)) if part.area > _SLIVER_MM2]
     return [[(float(x), float(y)) for x, y in part.exterior.coords[:-1]] for part in parts]
 
 

@@ -25,10 +25,17 @@ def elevation(view: Unfolded, face: Face, item: Placed, seat: Seat) -> str:
         behind.rect("wash2", middle - 0.88 * half, -item.base_mm, middle + 0.88 * half, 0.0)
     for what, stick in zip(item.kit.sticks_out, item.sticks, strict=True):
         span = span_on(face.wall, (stick.plan,))
-        box = (span.from_mm - seat.at_mm, stick.from_mm - item.base_mm, span.to_mm - seat.at_mm, stick.to_mm - item.base_mm)
+        box = (
+            span.from_mm - seat.at_mm,
+            stick.from_mm - item.base_mm,
+            span.to_mm - seat.at_mm,
+            stick.to_mm - item.base_mm,
+        )
         _stick(what, box, item, seat, behind, before)
     if seat.facing >= SQUARE:
         return behind.svg() + front_view(item.kit, matrix, view.grain) + before.svg()
+    if item.kit.plan.round_mm is not None:
+        return behind.svg() + front_view(item.kit, matrix, view.grain, access=False) + before.svg()
     behind.rect("k", seat.span.from_mm - seat.at_mm, 0.0, seat.span.to_mm - seat.at_mm, item.kit.height_mm, 14)
     return behind.svg() + before.svg()
 
@@ -70,8 +77,12 @@ def _tubes(what: SticksOut, box: tuple[float, float, float, float], item: Placed
         pen.rect("out", middle - r, low, middle + r, high - r)
         pen.circle("out", middle, high - r, r)
         return True
-    ports = [p for p in item.kit.port if p.faces == what.side and left - 1 <= p.at_mm[0] <= right + 1 and p.medium != "flue"]
+    ports = [
+        p for p in item.kit.port if p.faces == what.side and left - 1 <= p.at_mm[0] <= right + 1 and p.medium != "flue"
+    ]
     for port in ports:
         half = max(port.size_mm, 18.0) / 2
-        pen.rect("kg" if port.medium in ("cable", "hose") else "out", port.at_mm[0] - half, low, port.at_mm[0] + half, high)
+        pen.rect(
+            "kg" if port.medium in ("cable", "hose") else "out", port.at_mm[0] - half, low, port.at_mm[0] + half, high
+        )
     return bool(ports)

@@ -91,7 +91,9 @@ def _shapes(one: _Written, picked: bool) -> str:
 
 def _picked(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> str:
     """What only the picked finding shows."""
-    return _needed(view, scene, finding, found) + ghost(view, scene, finding, found) + measure(view, scene, finding, found)
+    return (
+        _needed(view, scene, finding, found) + ghost(view, scene, finding, found) + measure(view, scene, finding, found)
+    )
 
 
 def _needed(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> str:
@@ -149,7 +151,9 @@ def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin]) -> Pin:
     ux, uy = ux / size, uy / size
     steps = [(0.0, 0.0)] + [(k * ux, k * uy) for k in (1, -1)] + [(k * uy, -k * ux) for k in (1, -1)]
     steps += [(k * ux, k * uy) for k in (2, -2, 3, -3)]
-    others = [(q.x_px, q.y_px) for q in placed if abs(q.x_px - pin.x_px) < 5 * apart and abs(q.y_px - pin.y_px) < 5 * apart]
+    others = [
+        (q.x_px, q.y_px) for q in placed if abs(q.x_px - pin.x_px) < 5 * apart and abs(q.y_px - pin.y_px) < 5 * apart
+    ]
     first: Point | None = None
     for dx, dy in steps:
         x, y = pin.x_px + dx * apart, pin.y_px + dy * apart

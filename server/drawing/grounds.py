@@ -118,7 +118,7 @@ def _inside(outline: Sequence[Point], axis: int, at: float) -> Iterator[tuple[fl
     hits = []
     for i, q in enumerate(outline):
         p = outline[i - 1]
-        if (p[axis] - at) * (q[axis] - at) < 0 or (p[axis] == at) != (q[axis] == at) and at < max(p[axis], q[axis]):
+        if (p[axis] - at) * (q[axis] - at) < 0 or ((p[axis] == at) != (q[axis] == at) and at < max(p[axis], q[axis])):
             share = (at - p[axis]) / (q[axis] - p[axis])
             hits.append(p[other] + share * (q[other] - p[other]))
     hits.sort()

@@ -47,7 +47,9 @@ def inset(scene: Scene, finding: Finding, width_px: float, height_px: float) -> 
     inside += ghost(view, scene, finding, found) + _figures(view, scene, finding, found)
     size = f'width="{num(width_px)}" height="{num(height_px)}"'
     edge = path("inset-edge", box_path((0.5, 0.5, width_px - 0.5, height_px - 0.5)))
-    return Markup(f'<g class="inset"><rect class="frame" {size}/><svg {size} overflow="hidden">{inside}</svg>{edge}</g>')
+    return Markup(
+        f'<g class="inset"><rect class="frame" {size}/><svg {size} overflow="hidden">{inside}</svg>{edge}</g>'
+    )
 
 
 def inset_caption(scene: Scene, finding: Finding) -> str:
@@ -212,7 +214,13 @@ def _figures(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> st
         ends = ruler.ends(finding.needed, share)
         parts.append(dimension(*ends, mm_text(finding.needed), view.grain, red=False, before=True))
     if finding.found and finding.found > 0:
-        parts.append(dimension(*ruler.ends(finding.found, ruler.outside if ruler.outside > 1 else -0.2), mm_text(finding.found), view.grain))
+        parts.append(
+            dimension(
+                *ruler.ends(finding.found, ruler.outside if ruler.outside > 1 else -0.2),
+                mm_text(finding.found),
+                view.grain,
+            )
+        )
     return "".join(parts)
 
 

@@ -1,10 +1,11 @@
 """The kit of a room: every piece as one group on the plan and one on its wall face.
 
-How a client moves a piece. Everything of a piece on the plan has ``transform="translate(x,y)"`` with the page place of
-its ``at_mm``: the group ``[data-piece=p1]`` and what goes with it, ``[data-with=p1]`` (its name, its spaces). The place
-is ``data-matrix`` of ``[data-plan]`` applied to (x, y). On a face, ``[data-face-piece=p1]`` and ``[data-face-with=p1]``
-stand at ``data-matrix`` of that ``[data-face]`` applied to (data-along, data-z): from the left corner of the wall to the
-piece's middle, and its base. From the plan: along = length - ((x, y) - start) . along. So a drag changes translates only.
+How a client moves a piece. Everything of a piece on the plan has ``transform="translate(x,y)"`` with the page place
+of its ``at_mm``: the group ``[data-piece=p1]`` and what goes with it, ``[data-with=p1]`` (its name, its spaces). The
+place is ``data-matrix`` of ``[data-plan]`` applied to (x, y). On a face, ``[data-face-piece=p1]`` and
+``[data-face-with=p1]`` stand at ``data-matrix`` of that ``[data-face]`` applied to (data-along, data-z): from the left
+corner of the wall to the piece's middle, and its base. From the plan: along = length - ((x, y) - start) . along. So a
+drag changes translates only.
 """
 
 from markupsafe import Markup
@@ -20,13 +21,15 @@ from server.drawing.opened import open_leaves
 from server.drawing.openings import draw_leaf, over_a_face
 from server.drawing.pen import Pen, outline_of
 from server.drawing.pipes import face_pipes, plan_pipes
-from server.drawing.seats import Seat, Seats, seats
+from server.drawing.seats import NEAR_MM, Seat, Seats, seats
 from server.drawing.spaces import face_spaces, plan_spaces, projectors
 from server.drawing.svg import Box, Grain, Matrix, attribute, bounds, mm_text, num
 from server.drawing.symbols import draw_body, plan_symbol
+from server.drawing.tapes import Tape, draw_tape
 from server.drawing.unfold import Face, Unfolded
 
 LEAST_TARGET_PX = 44.0
+_TAPE_AIR_PX = 5.0
 
 
 def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None) -> Markup:
@@ -41,6 +44,7 @@ def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None) -> Markup:
         if picked and scene.piece(picked):
             parts.append(projectors(view, scene, found, picked))
         parts.append(_outward_door(view, scene, picked))
+    parts += [_tape(view, face, scene, found, picked) for face in view.faces if not view.shows_plan]
     parts.append(_names(view, scene, found))
     return Markup("".join(parts))
 
@@ -56,9 +60,9 @@ def _on_plan(view: Unfolded, scene: Scene, found: Seats, picked: str | None) -> 
             pen = Pen(view.plan.linear.after(turned((1.0, 0.0), item.piece.turn_deg)), view.grain)
             draw_body(pen, item.kit, "kg")
             parts.append(_with(view, item, pen.svg()))
-    item = scene.piece(picked) if picked else None
-    if item:
-        parts.append(_with(view, item, plan_spaces(view, item) + _own_doors(view, scene, item)))
+    chosen = scene.piece(picked) if picked else None
+    if chosen:
+        parts.append(_with(view, chosen, plan_spaces(view, chosen) + _own_doors(view, scene, chosen)))
     return "".join(parts)
 
 
@@ -70,7 +74,9 @@ def _plan_piece(view: Unfolded, scene: Scene, item: Placed, seat: Seat, picked: 
         f'aria-label="{attribute(told(scene, item, seat))}" data-x="{x:g}" data-y="{y:g}" '
         f'data-turn="{item.piece.turn_deg:g}" data-base="{item.base_mm:g}" data-scale="{view.scale_px_mm:.6g}" '
     )
-    return head + at_px(view.plan.to_px((x, y)), view.grain) + ">" + from_above(view, item) + _target(reach, view) + "</g>"
+    return (
+        head + at_px(view.plan.to_px((x, y)), view.grain) + ">" + from_above(view, item) + _target(reach, view) + "</g>"
+    )
 
 
 def from_above(view: Unfolded, item: Placed) -> str:
@@ -85,7 +91,12 @@ def from_above(view: Unfolded, item: Placed) -> str:
 
 
 def _classes(item: Placed, picked: bool) -> str:
-    words = ["piece", "picked" if picked else "", "movable" if item.movable else "", "pinned" if item.piece.pinned else ""]
+    words = [
+        "piece",
+        "picked" if picked else "",
+        "movable" if item.movable else "",
+        "pinned" if item.piece.pinned else "",
+    ]
     return " ".join(word for word in words if word)
 
 
@@ -98,7 +109,8 @@ def _with(view: Unfolded, item: Placed, inside: str) -> str:
     """Something that moves with a piece on the plan."""
     if not inside:
         return ""
-    return f'<g data-with="{attribute(item.id)}" class="with" {at_px(view.plan.to_px(item.piece.at_mm), view.grain)}>{inside}</g>'
+    at = at_px(view.plan.to_px(item.piece.at_mm), view.grain)
+    return f'<g data-with="{attribute(item.id)}" class="with" {at}>{inside}</g>'
 
 
 def _target(reach: Box, view: Unfolded) -> str:
@@ -133,10 +145,10 @@ def _on_face(view: Unfolded, face: Face, scene: Scene, found: Seats, picked: str
     parts.append(face_pipes(view, face, scene))
     for item, seat in found.on(scene, face.edge):
         parts.append(_face_piece(view, face, item, seat, item.id == picked))
-    item = scene.piece(picked) if picked else None
-    if item and found.home[item.id].edge == face.edge:
-        spaces = face_spaces(view, face, item, found.home[item.id])
-        parts.append(_face_with(view, face, item, found.home[item.id], spaces))
+    chosen = scene.piece(picked) if picked else None
+    if chosen and found.home[chosen.id].edge == face.edge:
+        spaces = face_spaces(view, face, chosen, found.home[chosen.id])
+        parts.append(_face_with(view, face, chosen, found.home[chosen.id], spaces))
     return "".join(parts)
 
 
@@ -165,8 +177,9 @@ def _face_piece(view: Unfolded, face: Face, item: Placed, seat: Seat, picked: bo
         (seat.span.to_mm - seat.at_mm, item.kit.height_mm),
     )
     reach = bounds([matrix.to_px(p) for p in ends])
+    far = " far" if seat.span.gap_mm > NEAR_MM else ""
     head = (
-        f'<g data-face-piece="{attribute(item.id)}" class="{_classes(item, picked)}" data-edge="{face.edge}" '
+        f'<g data-face-piece="{attribute(item.id)}" class="{_classes(item, picked)}{far}" data-edge="{face.edge}" '
         f'data-along="{seat.at_mm:g}" data-z="{item.base_mm:g}" '
     )
     at = at_px(face.to_px((seat.at_mm, item.base_mm)), view.grain)
@@ -196,9 +209,23 @@ def _own_doors(view: Unfolded, scene: Scene, item: Placed) -> str:
     return pen.svg()
 
 
+def _tape(view: Unfolded, face: Face, scene: Scene, found: Seats, picked: str | None) -> str:
+    """Heights on the tape beside a wall that is shown alone: floor, ceiling, and the picked piece, else every top."""
+    marks = [0.0, face.tops[0].start[1], face.tops[-1].end[1]] if face.measured else [0.0]
+    own = [item for item, _ in found.on(scene, face.edge)]
+    chosen = [item for item in own if item.id == picked]
+    marks += [item.base_mm for item in chosen] + [item.top_mm for item in chosen or own]
+    x, y = face.to_px((0.0, 0.0))
+    tape = Tape((x - _TAPE_AIR_PX, y), view.scale_px_mm, face.height_mm, True, -1, view.grain)
+    return f'<g class="tape-up">{draw_tape(tape, marks)}</g>'
+
+
 def _names(view: Unfolded, scene: Scene, found: Seats) -> str:
     """Names on the plan and on the faces, on top of everything, each beside or on its own piece."""
-    return "".join(_named(view, name.item, found.home[name.item.id], name.label, name.on_face) for name in names(view, scene, found))
+    return "".join(
+        _named(view, name.item, found.home[name.item.id], name.label, name.on_face)
+        for name in names(view, scene, found)
+    )
 
 
 def _named(view: Unfolded, item: Placed, seat: Seat, label: Label, on_face: bool) -> str:

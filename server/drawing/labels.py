@@ -98,7 +98,7 @@ class Board:
     def place(
         self, candidates: Iterable[Label], own: Box | None = None, must: bool = False, worst: float = _WORST_SHARE
     ) -> Label | None:
-        """The first label that is free, else the least crowded one; None where every one is more crowded than ``worst``.
+        """The first label that is free, else the least crowded; None where every one is more crowded than ``worst``.
 
         ``own`` is the box of the thing that is named, which its name may lie on.
         """
@@ -133,8 +133,10 @@ class Board:
         return cost / area if cost > 0.02 * area else 0.0
 
 
-def name_candidates(name: str, box: Box, size: float, upper: bool = False, outside: bool = False) -> Iterator[Label]:
-    """Places for the name of a thing: on it where it fits, else beside it.
+def name_candidates(
+    name: str, box: Box, whole: Box, size: float, upper: bool = False, outside: bool = False
+) -> Iterator[Label]:
+    """Places for the name of a thing: on its body where it fits, else beside the whole of it.
 
     ``upper`` begins in the upper part of a tall thing, ``outside`` beside it.
     """
@@ -142,12 +144,12 @@ def name_candidates(name: str, box: Box, size: float, upper: bool = False, outsi
     ways = (one, two) if len(two) > 1 else (one,)
     if outside:
         for lines in ways:
-            yield from _beside(lines, box, size)
+            yield from _beside(lines, whole, size)
     for lines in ways:
         yield from _upon(lines, box, size, upper)
     if not outside:
         for lines in ways:
-            yield from _beside(lines, box, size)
+            yield from _beside(lines, whole, size)
 
 
 def _upon(lines: tuple[str, ...], box: Box, size: float, upper: bool) -> Iterator[Label]:

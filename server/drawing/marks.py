@@ -65,7 +65,7 @@ def face_mark(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> M
     boxes = _face_boxes(face, scene, finding, where)
     if not boxes:
         return None
-    corners = [[face.to_px(p) for p in ((l, b), (r, b), (r, t), (l, t))] for l, b, r, t in boxes]
+    corners = [[face.to_px(p) for p in ((x0, z0), (x1, z0), (x1, z1), (x0, z1))] for x0, z0, x1, z1 in boxes]
     data = "".join(ring(part, view.grain.digits) for part in corners)
     return Mark(data, bounds([p for part in corners for p in part]), edge)
 
@@ -89,8 +89,8 @@ def _before(face: Face, scene: Scene, finding: Finding, found: Seats) -> Mark | 
 
 
 def _face_boxes(face: Face, scene: Scene, finding: Finding, where: Where) -> list[tuple[float, float, float, float]]:
-    """What is in the way inside the place, as boxes on the face (left, low, right, high); the place itself if nothing."""
-    place = span_on(face.wall, (Footprint(where.area_mm),))
+    """What is in the way inside the place, as boxes on the face (left, low, right, high); else the place itself."""
+    place = span_on(face.wall, (Footprint(tuple(_lacking(scene, finding, _coarse(where)))),))
     low, high = _short_band(finding, where)
     whole = (place.from_mm, low, place.to_mm, high)
     met = []
@@ -123,7 +123,7 @@ def _shared(
 def _in_the_way(scene: Scene, finding: Finding) -> list[Solid]:
     """Solids of what a finding is against that reach into its place."""
     where = finding.where
-    if where is None or finding.side is None or isinstance(where.shape, tuple) and not where.shape:
+    if where is None or finding.side is None:
         return []
     found = []
     for ref in finding.against:
@@ -166,7 +166,8 @@ def _coarse(where: Where) -> list[Point]:
         return _ring_of(where.shape)
     if isinstance(where.shape, Sweep):
         return _ring_of(where.shape.footprint)
-    return list(where.area_mm)
+    both = [_turned_left(_ring_of(part)) for part in where.shape if isinstance(part, Footprint)]
+    return clipped(both[0], tuple(both[1])) if len(both) == 2 else list(where.area_mm)
 
 
 def _ring_of(plan: Footprint) -> list[Point]:
@@ -176,11 +177,13 @@ def _ring_of(plan: Footprint) -> list[Point]:
     if len(plan.points) == 1:
         (x, y), r = plan.points[0], plan.radius_mm
         return [(x + r * cos(2 * pi * i / _ROUND), y + r * sin(2 * pi * i / _ROUND)) for i in range(_ROUND)]
-    return list(area(plan)[::-1]) if _turns_back(area(plan)) else list(area(plan))
+    return list(area(plan))
 
 
-def _turns_back(points: tuple[Point, ...]) -> bool:
-    return sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, points[1:] + points[:1], strict=True)) < 0
+def _turned_left(points: list[Point]) -> list[Point]:
+    """A ring made to run anticlockwise."""
+    turns = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, points[1:] + points[:1], strict=True))
+    return points[::-1] if turns < 0 else points
 
 
 def _is_convex(points: list[Point]) -> bool:

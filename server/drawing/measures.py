@@ -50,7 +50,9 @@ def dimension(start: Point, end: Point, words: str, grain: Grain, red: bool = Tr
         return ""
     ux, uy = (x1 - x0) / size, (y1 - y0) / size
     bar = _BAR * grain.line
-    bars = "".join(line(((x - uy * bar, y + ux * bar), (x + uy * bar, y - ux * bar)), grain.digits) for x, y in (start, end))
+    bars = "".join(
+        line(((x - uy * bar, y + ux * bar), (x + uy * bar, y - ux * bar)), grain.digits) for x, y in (start, end)
+    )
     drawn = path("meas" if red else "dimline", line((start, end), grain.digits) + bars)
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
     if abs(ux) > abs(uy):

@@ -32,7 +32,7 @@ def doorways(view: Unfolded, scene: Scene, outside: bool = True) -> str:
         draw_leaf(pen, leaf, angle, stub=_stubbed(view, by_id[leaf.owner], outside))
     for door in scene.room.doors:
         if door.leaf.kind == "sliding":
-            _sliding(pen, scene.edges[door.edge], door, leaf_width_mm(door))
+            _sliding(pen, scene.edges[door.edge], door, leaf_width_mm(door), inside=_stubbed(view, door, outside))
     for window in scene.room.windows:
         _glass(pen, scene.edges[window.edge], window)
     return pen.svg()
@@ -78,18 +78,24 @@ def _fan(pen: Pen, leaf: HungLeaf, angle_deg: float) -> None:
         pen.line("fan", at(_RAY_FROM * r, share * angle_deg), at(r, share * angle_deg))
 
 
-def _sliding(pen: Pen, edge: Edge, door: Door, wide: float) -> None:
-    """A leaf pushed half aside along the wall, and an arrow the way it goes."""
+def _sliding(pen: Pen, edge: Edge, door: Door, wide: float, inside: bool) -> None:
+    """A leaf pushed half aside along the wall, and an arrow the way it goes; within the wall where ``inside`` is."""
     sign, face = (1.0, 0.0) if door.leaf.opens == "in" else (-1.0, -edge.thick_mm)
+    if inside:
+        face = (door.leaf.thick_mm - edge.thick_mm) / 2 + 6.0
     way = -1.0 if door.leaf.hinge == "start" else 1.0
     start = door.from_mm + door.clear_mm / 2 + way * 0.5 * wide - wide / 2
     near, far = face + sign * 6.0, face + sign * (6.0 + door.leaf.thick_mm)
     corners = ((start, near), (start + wide, near), (start + wide, far), (start, far))
     pen.line("leaf", *(edge.at(*corner) for corner in corners), closed=True)
+    if inside:
+        return
     middle, level = start + wide / 2, far + sign * 60.0
     tip = middle + way * 0.15 * wide
     pen.line("swing", edge.at(middle - way * 0.15 * wide, level), edge.at(tip, level))
-    pen.line("swing", edge.at(tip - way * 50.0, level + 22.0), edge.at(tip, level), edge.at(tip - way * 50.0, level - 22.0))
+    pen.line(
+        "swing", edge.at(tip - way * 50.0, level + 22.0), edge.at(tip, level), edge.at(tip - way * 50.0, level - 22.0)
+    )
 
 
 def _glass(pen: Pen, edge: Edge, window: Window) -> None:

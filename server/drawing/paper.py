@@ -9,7 +9,7 @@ from geometry.scene import Scene
 from server.drawing.svg import attribute, bounds, num
 from server.drawing.unfold import one_wall, outer_ring
 
-SCALES = (10, 20, 25, 50, 100, 200)
+SCALES = (10, 20, 25, 50, 100, 200, 500, 1000)
 PLAN_MM = (142.0, 165.0)
 WALL_MM = (138.0, 150.0)
 NO_GRID_OVER = 50
@@ -37,7 +37,7 @@ def choose_scale(scene: Scene, edge: int | None = None) -> int:
 
 
 def thinned(scene: Scene) -> Scene:
-    """The same room for a plan to scale, with no wall drawn thicker than ``THICKEST_MM``: what is beyond says nothing."""
+    """The same room for a plan to scale, no wall thicker than ``THICKEST_MM``: what is beyond says nothing."""
     walls = [
         Wall(edge=edge.index, thick_mm=min(edge.thick_mm, THICKEST_MM)) for edge in scene.edges
     ]  # fmt: skip
@@ -49,5 +49,6 @@ def to_scale(width: float, height: float, scale: int, title: str, inside: str) -
     w, h = num(width, 3), num(height, 3)
     return Markup(
         f'<svg class="to-scale" xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" '
-        f'viewBox="0 0 {w} {h}" data-scale="{scale}" role="img" aria-label="{attribute(title)}, 1 to {scale}">{inside}</svg>'
+        f'viewBox="0 0 {w} {h}" data-scale="{scale}" role="img" aria-label="{attribute(title)}, 1 to {scale}">'
+        f"{inside}</svg>"
     )

@@ -89,7 +89,10 @@ class Pen:
             x, y = points[0]
             return f"M{self._at(x - r, y)}{self._arc(r, x + r, y)}{self._arc(r, x - r, y)}Z"
         sides = [_offset(points[i], points[(i + 1) % len(points)], r) for i in range(len(points))]
-        steps = [f"L{self._at(*a)}L{self._at(*b)}{self._arc(r, *sides[(i + 1) % len(sides)][0])}" for i, (a, b) in enumerate(sides)]
+        steps = [
+            f"L{self._at(*a)}L{self._at(*b)}{self._arc(r, *sides[(i + 1) % len(sides)][0])}"
+            for i, (a, b) in enumerate(sides)
+        ]
         return "M" + "".join(steps)[1:] + "Z"
 
     @property

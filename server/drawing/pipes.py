@@ -1,4 +1,4 @@
-"""Pipes that the room file draws: their middle line on the plan, and on each face the part that runs along that wall."""
+"""Pipes that the room file draws: their line on the plan, and on each face the part that runs along that wall."""
 
 from itertools import pairwise
 

@@ -1,6 +1,7 @@
 """How high each wall stands: the ceiling, slopes and beams where they meet it."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from geometry.ceilings import Soffit
 from geometry.scene import Scene
@@ -60,7 +61,7 @@ def tops(scene: Scene, edge: Edge) -> tuple[Top, ...]:
         return (Top((0.0, ceiling), (length, ceiling), None),)
     cuts = sorted({0.0, length, *(t for run in runs for t in (run.t0, run.t1)), *_crossings(runs)})
     found = [
-        _lowest(runs, a, b, length) for a, b in zip(cuts[:-1], cuts[1:], strict=True) if b - a > 1e-6
+        _lowest(runs, a, b, length) for a, b in pairwise(cuts) if b - a > 1e-6
     ]  # fmt: skip
     return tuple(_joined(found[::-1]))
 
@@ -108,7 +109,12 @@ def _joined(found: list[Top]) -> list[Top]:
     kept: list[Top] = []
     for top in found:
         last = kept[-1] if kept else None
-        if last and last.name == top.name and abs(_rise(last) - _rise(top)) < 1e-6 and abs(last.end[1] - top.start[1]) < 1e-6:
+        if (
+            last
+            and last.name == top.name
+            and abs(_rise(last) - _rise(top)) < 1e-6
+            and abs(last.end[1] - top.start[1]) < 1e-6
+        ):
             kept[-1] = Top(last.start, top.end, top.name)
         else:
             kept.append(top)

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from geometry.doors import leaf_width_mm
 from geometry.scene import Scene
 from geometry.units import Point
+from server.drawing.fixed import wall_of_outlet
 from server.drawing.labels import Board, Label, label_size
-from server.drawing.names import face_box, names, plan_box
+from server.drawing.names import face_box, names, opening_boxes, plan_box
 from server.drawing.seats import Seats, seats
 from server.drawing.svg import Box, bounds, mm_text, overlap
 from server.drawing.unfold import Face, Unfolded
@@ -26,8 +27,8 @@ def room_labels(view: Unfolded, scene: Scene) -> str:
     if view.shows_plan:
         found += _letters(view, scene, board)
         found += _lengths(view, scene, board)
-        found += _things(view, scene, board)
-    found += _heights(view, board) + _low_parts(view, board)
+        found += _things(view, scene, board) + _heights(view, board)
+    found += _outlets(view, scene, board) + _low_parts(view, board)
     return "".join(label.svg(view.grain) for label in found if label)
 
 
@@ -39,11 +40,8 @@ def _kit_boxes(view: Unfolded, scene: Scene, found_seats: Seats) -> list[Box]:
     """What is drawn that text had better leave alone: bodies, door fronts, the low parts of the ceiling."""
     found = [plan_box(view, item) for item in scene.placed] if view.shows_plan else []
     found += [box for item in scene.placed if (box := face_box(view, found_seats, item))]
+    found += [box for face in view.faces for box in opening_boxes(face, scene)]
     for door in scene.room.doors:
-        face = view.face(door.edge)
-        if face:
-            right = face.length_mm - door.from_mm
-            found.append(bounds([face.to_px((right, 0.0)), face.to_px((right - door.clear_mm, door.head_mm))]))
         if view.shows_plan:
             edge, reach = scene.edges[door.edge], leaf_width_mm(door)
             far = reach if door.leaf.opens == "in" else -reach - edge.thick_mm
@@ -87,7 +85,12 @@ def _letters(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
             nx, ny = view.plan.linear.to_px((-edge.inward[0], -edge.inward[1]))
             out = (abs(nx) * w + abs(ny) * h) / (2 * view.scale_px_mm) + 0.45 * size
             places.append(
-                Label((face.letter,), (x + nx / view.scale_px_mm * out, y + ny / view.scale_px_mm * out), size, "wallname halo")
+                Label(
+                    (face.letter,),
+                    (x + nx / view.scale_px_mm * out, y + ny / view.scale_px_mm * out),
+                    size,
+                    "wallname halo",
+                )
             )
         found.append(board.place(places, must=True))
     return found
@@ -116,26 +119,40 @@ def _lengths(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
 
 
 def _things(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
-    """Names of what is kept free, of boxing, of beams and slopes, of outlets, where there is room for them."""
+    """Names of what is kept free, of boxing, of beams and slopes, where there is room for them."""
     room, size = scene.room, view.grain.dim
-    named = [(kept.name, kept.area_mm) for kept in room.keep_free]
-    named += [(block.name, block.area_mm) for block in room.fixtures]
-    named += [(f"{beam.name} {mm_text(beam.soffit_mm)}", beam.area_mm) for beam in room.ceiling.beams]
-    named += [(slope.name, slope.area_mm) for slope in room.ceiling.slopes]
+    named = [(kept.name, kept.area_mm, False) for kept in room.keep_free]
+    named += [(block.name, block.area_mm, False) for block in room.fixtures]
+    named += [(f"{beam.name} {mm_text(beam.soffit_mm)}", beam.area_mm, True) for beam in room.ceiling.beams]
+    named += [(slope.name, slope.area_mm, True) for slope in room.ceiling.slopes]
     found = []
-    for name, area in named:
+    for name, area, overhead in named:
         x0, y0, x1, y1 = bounds([view.plan.to_px(p) for p in area])
         w, h = label_size((name,), size)
         middle, step = (x0 + x1) / 2, 0.35 * size + h / 2
         heights = ((y0 + y1) / 2, y1 - step, y0 + step, y0 + 0.3 * (y1 - y0), y0 + 0.7 * (y1 - y0))
-        if w < 1.3 * (x1 - x0) + size:
+        if overhead or w < 1.3 * (x1 - x0) + size:
             found.append(board.place([Label((name,), (middle, y), size, "dim halo") for y in heights]))
-    for outlet in room.outlets:
-        x, y = view.plan.to_px(outlet.at_mm)
+    return found
+
+
+def _outlets(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
+    """Each outlet by its ring: on the wall that it goes through where that is shown, else on the plan."""
+    size = view.grain.dim
+    found: list[Label | None] = []
+    for outlet in scene.room.outlets:
+        index = wall_of_outlet(scene, outlet)
+        face = view.face(index) if index is not None else None
+        if face:
+            x, y = face.to_px((face.length_mm - face.wall.measure(outlet.at_mm)[0], outlet.level_mm))
+        elif view.shows_plan:
+            x, y = view.plan.to_px(outlet.at_mm)
+        else:
+            continue
         w, h = label_size((outlet.name,), size)
-        off = w / 2 + 0.7 * size
-        places = [Label((outlet.name,), at, size, "dim halo") for at in ((x + off, y), (x - off, y), (x, y + h), (x, y - h))]
-        found.append(board.place(places))
+        side, up = w / 2 + 0.7 * size, 0.8 * size + h / 2
+        spots = ((x + side, y), (x - side, y), (x, y + up), (x, y - up), (x + side, y - h), (x + side, y + h))
+        found.append(board.place([Label((outlet.name,), at, size, "dim halo") for at in spots]))
     return found
 
 
@@ -194,5 +211,3 @@ def _low_parts(view: Unfolded, board: Board) -> list[Label | None]:
                 told.add(top.name)
                 found.append(label)
     return found
-
-

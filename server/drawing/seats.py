@@ -18,7 +18,7 @@ _TURNED_AWAY_MM = 1500.0
 
 @dataclass(frozen=True)
 class Span:
-    """What a wall sees of a shape: from and to along it, from its left corner; the gap to it; how far it reaches out."""
+    """What a wall sees of a shape: from and to along it from its left corner, the gap to it, how far it reaches out."""
 
     from_mm: float
     to_mm: float
@@ -64,7 +64,9 @@ def home_of(edges: tuple[Edge, ...], item: Placed, convex: bool = True) -> Seat:
     seats = [seat_on(edge, item) for edge in edges]
     before = [s for s in seats if _shared(s, edges) > 0 and s.span.reach_mm > 0]
     seen = before if convex else [s for s in before if _in_sight(edges, s, item)]
-    return min(seen or before or seats, key=lambda s: (round(s.span.gap_mm + _TURNED_AWAY_MM * (1 - s.facing) / 2, 3), s.edge))
+    return min(
+        seen or before or seats, key=lambda s: (round(s.span.gap_mm + _TURNED_AWAY_MM * (1 - s.facing) / 2, 3), s.edge)
+    )
 
 
 def _shared(seat: Seat, edges: tuple[Edge, ...]) -> float:

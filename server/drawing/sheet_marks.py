@@ -9,7 +9,7 @@ from geometry.kit import Medium
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.walls import Edge
-from server.drawing.room import wall_of_outlet
+from server.drawing.fixed import wall_of_outlet
 from server.drawing.seats import Span, seats
 from server.drawing.svg import bounds
 
@@ -17,7 +17,9 @@ Way = Literal["top", "bottom", "left", "right"]
 
 _NARROW_MM = 130.0
 _SMALL_MM = 250.0
-_SET_OUT: frozenset[Medium] = frozenset({"flue", "gas", "hot-discharge", "condensate", "overflow", "relief", "duct", "waste"})
+_SET_OUT: frozenset[Medium] = frozenset(
+    {"flue", "gas", "hot-discharge", "condensate", "overflow", "relief", "duct", "waste"}
+)
 """Pipes and ducts whose place has to be known before the piece is on the wall."""
 
 
@@ -33,14 +35,16 @@ class WallMark:
 
 
 def wall_marks(scene: Scene, edge: int) -> list[WallMark]:
-    """What has to be set out on one wall, from the left: hung bodies by their middle, flues and discharge by their port."""
+    """What is set out on one wall, from the left: hung bodies by their middle, flues and discharge by their port."""
     found = seats(scene)
     length = scene.edges[edge].length_mm
     places: list[tuple[float, float, str, Basis]] = []
     for item, seat in found.on(scene, edge):
         if item.kit.stands_on == "wall" and item.base_mm > 0:
             middle = (seat.span.from_mm + seat.span.to_mm) / 2
-            places.append((middle, item.base_mm + item.kit.height_mm / 2, f"{item.name}, middle of the body", item.kit.basis))
+            places.append(
+                (middle, item.base_mm + item.kit.height_mm / 2, f"{item.name}, middle of the body", item.kit.basis)
+            )
         if max(seat.span.to_mm - seat.span.from_mm, item.kit.height_mm) > _SMALL_MM:
             places += _ports(scene.edges[edge], item)
     for outlet in scene.room.outlets:
@@ -122,7 +126,12 @@ def plan_marks(scene: Scene) -> dict[Way, list[float]]:
     A body is measured on the tape of the side that its wall faces.
     """
     x0, y0, x1, y1 = bounds(scene.room.outline_mm)
-    marks: dict[Way, list[float]] = {"top": [0.0, x1 - x0], "bottom": [0.0, x1 - x0], "left": [0.0, y1 - y0], "right": []}
+    marks: dict[Way, list[float]] = {
+        "top": [0.0, x1 - x0],
+        "bottom": [0.0, x1 - x0],
+        "left": [0.0, y1 - y0],
+        "right": [],
+    }
     for edge in scene.edges:
         way = way_of(edge)
         ends = [edge.start, edge.at(edge.length_mm)]

@@ -13,13 +13,13 @@ from geometry.check import Finding
 from geometry.scene import Scene
 from server.drawing.elevation import elevation
 from server.drawing.findings import draw_findings
+from server.drawing.fixed import beams_before, blocks, blocks_on, kept_free, outlets, overhead
 from server.drawing.grounds import face_edge, face_ground, floor, foot, frame
 from server.drawing.kit import at_px, from_above
 from server.drawing.openings import doorways, fronts_on
 from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, thinned, to_scale
 from server.drawing.pen import Pen
 from server.drawing.pipes import face_pipes, plan_pipes
-from server.drawing.room import beams_before, blocks, blocks_on, kept_free, outlets, overhead
 from server.drawing.seats import Seats, seats
 from server.drawing.sheet_labels import mark_crosses, plan_labels, wall_labels
 from server.drawing.sheet_marks import Way, along_marks, body_marks, height_marks, plan_marks, wall_marks
@@ -90,8 +90,9 @@ def _plan(view: Unfolded, scene: Scene, grid: bool) -> Markup:
         frame(view, scene), doorways(view, scene, outside=False), plan_pipes(view, scene),
     ]  # fmt: skip
     ordered = sorted(scene.placed, key=lambda p: (p.base_mm, p.top_mm, p.id))
-    for draw in (lambda item: plan_spaces(view, item, "front"), lambda item: from_above(view, item)):
-        parts += [f"<g {at_px(view.plan.to_px(item.piece.at_mm), view.grain)}>{draw(item)}</g>" for item in ordered]
+    places = [(item, at_px(view.plan.to_px(item.piece.at_mm), view.grain)) for item in ordered]
+    parts += [f"<g {at}>{plan_spaces(view, item, 'front')}</g>" for item, at in places]
+    parts += [f"<g {at}>{from_above(view, item)}</g>" for item, at in places]
     return Markup("".join([*parts, outlets(view, scene), plan_labels(view, scene)]))
 
 

@@ -46,7 +46,9 @@ def _sticks(pen: Pen, kit: Kit) -> None:
         if item.side == "above":
             left, right = item.across_mm or (-w, w)
             half = min((right - left) / 2, 50.0 if "flue" in item.what else _STICK_MM)
-            for x in ((left + right) / 2,) if right - left < 160 or "flue" in item.what else (left + half, right - half):
+            for x in (
+                ((left + right) / 2,) if right - left < 160 or "flue" in item.what else (left + half, right - half)
+            ):
                 pen.rect("body", x - half, h - 10, x + half, h + item.mm, 8)
         elif item.side == "left":
             pen.rect("body", -w - item.mm, low, -w + 10, high, 6)

@@ -66,7 +66,12 @@ def _doors(view: Unfolded, scene: Scene) -> str:
     for door in scene.room.doors:
         edge = scene.edges[door.edge]
         ends = (door.from_mm, door.from_mm + door.clear_mm)
-        corners = [edge.at(ends[0], 4), edge.at(ends[1], 4), edge.at(ends[1], -edge.thick_mm - 4), edge.at(ends[0], -edge.thick_mm - 4)]
+        corners = [
+            edge.at(ends[0], 4),
+            edge.at(ends[1], 4),
+            edge.at(ends[1], -edge.thick_mm - 4),
+            edge.at(ends[0], -edge.thick_mm - 4),
+        ]
         pen.line("gap", *corners, closed=True)
     return pen.svg()
 

@@ -6,6 +6,7 @@ where even that is too tight along a level tape, every second one steps back.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from geometry.units import Point
 from server.drawing.labels import text_width
@@ -121,7 +122,7 @@ def _apart(wanted: list[float], sizes: list[float]) -> list[float]:
     [-10.0, 20.0, 100.0]
     """
     steps = [0.0]
-    for before, after in zip(sizes[:-1], sizes[1:], strict=True):
+    for before, after in pairwise(sizes):
         steps.append(steps[-1] + (before + after) / 2)
     pools: list[tuple[float, int]] = []
     for want, step in zip(wanted, steps, strict=False):
@@ -155,7 +156,10 @@ def _thread(tape: Tape, figure: Figure) -> str:
         return ""
     far = tape.wide + (_LEAD - 0.15) * grain.text + 1.12 * figure.row * grain.text
     bend = tape.wide + 0.2 * grain.text
-    return line((tape.at(figure.mark_mm, tape.wide), tape.at(figure.mark_mm, bend), tape.at(figure.stands_mm, far)), grain.digits)
+    return line(
+        (tape.at(figure.mark_mm, tape.wide), tape.at(figure.mark_mm, bend), tape.at(figure.stands_mm, far)),
+        grain.digits,
+    )
 
 
 def _figure(tape: Tape, figure: Figure) -> str:

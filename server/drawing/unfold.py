@@ -208,10 +208,14 @@ class _Sheet:
 
 def _face(scene: Scene, edge: Edge) -> Face:
     return Face(
-        wall=edge, name=wall_name(scene, edge.index).removeprefix("the "), folded=True, matrix=Matrix(1, 0, 0, -1, 0, 0),
-        height_mm=full_height(scene), tops=tops(scene, edge),
+        wall=edge,
+        name=wall_name(scene, edge.index).removeprefix("the "),
+        folded=True,
+        matrix=Matrix(1.0, 0.0, 0.0, -1.0, 0.0, 0.0),
+        height_mm=full_height(scene),
+        tops=tops(scene, edge),
         measured=scene.room.ceiling.height_mm is not None,
-    )  # fmt: skip
+    )
 
 
 def _fold(face: Face, edge: Edge, plan: Matrix) -> Face:
@@ -264,7 +268,12 @@ def _folded(scene: Scene) -> frozenset[int]:
 def _flat(edge: Edge, near_mm: float, far_mm: float) -> Footprint:
     """A strip along the outside of a wall."""
     return Footprint(
-        (edge.at(0.0, -far_mm), edge.at(edge.length_mm, -far_mm), edge.at(edge.length_mm, -near_mm), edge.at(0.0, -near_mm))
+        (
+            edge.at(0.0, -far_mm),
+            edge.at(edge.length_mm, -far_mm),
+            edge.at(edge.length_mm, -near_mm),
+            edge.at(0.0, -near_mm),
+        )
     )
 
 
@@ -274,7 +283,14 @@ def _outward_corners(walls: tuple[Edge, ...], outline: tuple[Point, ...]) -> lis
     if len(outer) != len(walls):
         return []
     return [
-        Footprint((edge.start, walls[i - 1].at(walls[i - 1].length_mm, -walls[i - 1].thick_mm), outer[i], edge.at(0.0, -edge.thick_mm)))
+        Footprint(
+            (
+                edge.start,
+                walls[i - 1].at(walls[i - 1].length_mm, -walls[i - 1].thick_mm),
+                outer[i],
+                edge.at(0.0, -edge.thick_mm),
+            )
+        )
         for i, edge in enumerate(walls)
         if not is_inward(outline, i)
     ]

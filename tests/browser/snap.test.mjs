@@ -51,7 +51,7 @@ test("near the end of a wall it goes into the corner and keeps the turn it has",
   const rest = snap(box(500, 300), { x: 290, y: 1830, turn: 0 }, empty, near);
 
   assert.deepEqual([rest.x, rest.y, rest.turn], [250, 1850, 0]);
-  assert.deepEqual(rest.against, ["back wall", "corner"]);
+  assert.deepEqual(rest.against, ["back wall", "the corner"]);
 });
 
 test("a piece that may not turn rests its side on the wall", () => {
@@ -80,6 +80,7 @@ test("out on the floor it lines up with a neighbour and touches it", () => {
   const rest = snap(box(500, 300), { x: 1670, y: 935, turn: 0 }, { walls, others }, near);
 
   assert.deepEqual([rest.x, rest.y], [1650, 950]);
+  assert.deepEqual([rest.against, rest.inLine], [["tank"], ["tank"]]);
 });
 
 test("pushed into a wall it comes back to it", () => {

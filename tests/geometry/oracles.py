@@ -1,5 +1,6 @@
 """Slow second opinions on plan shapes, through shapely and bisection, that share no formula with the project."""
 
+from collections.abc import Callable
 from math import cos, inf, pi, radians, sin
 from random import Random
 
@@ -12,8 +13,8 @@ from shapely.geometry.base import BaseGeometry
 from geometry.shapes import Footprint, hull, turned
 from geometry.units import Point
 
-SEGMENTS = 512
-"""Segments of a quarter circle: inscribed by less than 0.0005 mm at a radius of 400 mm."""
+SEGMENTS = 256
+"""Segments of a quarter circle: inscribed by less than 0.002 mm at a radius of 400 mm."""
 
 
 def random_shape(draw: Random, reach: float = 600) -> Footprint:
@@ -32,6 +33,12 @@ def random_shape(draw: Random, reach: float = 600) -> Footprint:
         return Footprint(tuple((px + x, py + y) for px, py in (turned(p, turn_deg) for p in corners)))
     spots = [(x + draw.uniform(-300, 300), y + draw.uniform(-300, 300)) for _ in range(8)]
     return Footprint(hull(spots), draw.uniform(10, 100) if kind == "rounded" else 0.0)
+
+
+def framed(shape: Footprint, turn_deg: float, at: Point) -> Footprint:
+    """The shape turned about the origin, then moved."""
+    points = (turned(p, turn_deg) for p in shape.points)
+    return Footprint(tuple((x + at[0], y + at[1]) for x, y in points), shape.radius_mm)
 
 
 def core(shape: Footprint) -> BaseGeometry:
@@ -53,47 +60,43 @@ def gap(a: Footprint, b: Footprint) -> float:
 
 def least_way_out(a: Footprint, b: Footprint) -> float:
     """The shortest straight move of ``a`` that parts two overlapping shapes: tried in every direction, by bisection."""
-    one, other = solid(a), solid(b)
-    shapely.prepare(other)
-    best, at, width = inf, 0.0, 180.0
+    best, at, nearest, width = inf, 0.0, 0.0, 180.0
     for tries in (72, 9, 9, 9, 9, 9, 9):
         for k in range(tries):
             heading = at + (2 * k / (tries - 1) - 1) * width
-            way = _exit(one, other, (cos(radians(heading)), sin(radians(heading))), best)
+            way = _exit(a, b, (cos(radians(heading)), sin(radians(heading))), best)
             if way < best:
                 best, nearest = way, heading
         at, width = nearest, 3 * width / (tries - 1)
     return best
 
 
-def _exit(one: BaseGeometry, other: BaseGeometry, way: Point, best: float) -> float:
+def _exit(a: Footprint, b: Footprint, way: Point, best: float) -> float:
+    one, other, reach = core(a), core(b), a.radius_mm + b.radius_mm
+
+    def meets(length: float) -> bool:
+        return float(other.distance(translate(one, way[0] * length, way[1] * length))) <= reach
+
     low, high = 0.0, min(best, 3000.0)
-    if other.intersects(translate(one, way[0] * high, way[1] * high)):
-        return inf
-    while high - low > 1e-4:
-        middle = (low + high) / 2
-        if other.intersects(translate(one, way[0] * middle, way[1] * middle)):
-            low = middle
-        else:
-            high = middle
-    return high
+    return inf if meets(high) else _bisected(meets, low, high)
 
 
 def slide(a: Footprint, b: Footprint, way: Point, farthest: float = 5000) -> float | None:
     """How far ``a`` slides before its sweep meets ``b``, by bisection; None if it does not within ``farthest``."""
-    one, other = solid(a), solid(b)
-    shapely.prepare(other)
+    one, other, reach = core(a), core(b), a.radius_mm + b.radius_mm
 
-    def meets(length: float) -> bool:
+    def apart(length: float) -> bool:
         moved = translate(one, way[0] * length, way[1] * length)
-        return bool(other.intersects(shapely.union(one, moved).convex_hull))
+        return float(other.distance(shapely.union(one, moved).convex_hull)) > reach
 
-    if not meets(farthest):
-        return None
-    low, high = 0.0, farthest
+    return None if apart(farthest) else _bisected(apart, 0.0, farthest)
+
+
+def _bisected(holds: Callable[[float], bool], low: float, high: float) -> float:
+    """Where something that holds at ``low`` and not at ``high`` stops to hold."""
     while high - low > 1e-4:
         middle = (low + high) / 2
-        low, high = (low, middle) if meets(middle) else (middle, high)
+        low, high = (middle, high) if holds(middle) else (low, middle)
     return high
 
 

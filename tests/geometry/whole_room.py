@@ -14,13 +14,14 @@ KIND: dict[str, Any] = {
     "access": [{"name": "immersion heater", "at_mm": [0, -275, 360], "faces": "front", "tool": "boss-spanner",
                 "swing": {"length_mm": 350, "turn_deg": 30, "axis": "out"},
                 "draw_out": {"length_mm": 450, "round_mm": 60}, "must_be_seen": False, "emergency": False},
-               {"name": "anode", "at_mm": [100, 0, 1580], "faces": "above", "draw_out": {"length_mm": 500, "round_mm": 30}}],
+               {"name": "anode", "at_mm": [100, 0, 1600], "faces": "above", "draw_out": {"length_mm": 500, "round_mm": 30}}],
     "port": [{"name": "relief", "medium": "hot-discharge", "size_mm": 15, "at_mm": [0, -275, 1300], "faces": "front"}],
     "carry": {"ways": ["upright", "tip"], "round_mm": 550, "height_mm": 1580, "kg": 47, "lift_mm": 30},
 }  # fmt: skip
 MACHINE: dict[str, Any] = {
     "key": "own-machine", "name": "Machine", "plan": {"box_mm": [600, 580]}, "height_mm": 850, "dry_kg": 70,
     "leaf": [{"width_mm": 400, "thick_mm": 30, "hinge": "left", "from_mm": 300, "to_mm": 800, "needed_deg": 90}],
+    "sticks_out": [{"side": "behind", "mm": 30, "from_mm": 500, "what": "hose"}],
 }  # fmt: skip
 CORNER: dict[str, Any] = {
     "key": "own-corner", "name": "Corner cupboard", "height_mm": 700, "stands_on": "wall", "base_mm": 1300,

@@ -70,7 +70,9 @@ def test_a_room_file_dropped_on_the_page_is_opened(page: Page, server_url: str, 
     assert "/rooms/boot-room-harbour-row-" in answer.value.headers["location"]
 
 
-def test_a_room_file_is_opened_and_comes_back_without_script(browser: Browser, server_url: str, room_file: Path) -> None:
+def test_a_room_file_is_opened_and_comes_back_without_script(
+    browser: Browser, server_url: str, room_file: Path
+) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(server_url)

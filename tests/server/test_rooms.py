@@ -1,5 +1,7 @@
 import json
 import re
+from html import unescape
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
@@ -104,12 +106,12 @@ def test_a_form_without_a_file_says_to_choose_one(client: TestClient) -> None:
 
 
 @pytest.mark.parametrize("path", sorted(DEMO_ROOMS.glob("*.json")), ids=lambda path: path.stem)
-def test_a_room_can_be_started_from_each_demo_room(client: TestClient, path: "pytest.FixtureRequest") -> None:
-    answer = client.post(f"/rooms/like/{path.stem}")  # type: ignore[attr-defined]
+def test_a_room_can_be_started_from_each_demo_room(client: TestClient, path: Path) -> None:
+    answer = client.post(f"/rooms/like/{path.stem}")
 
     copied = client.get(f"{answer.headers['location']}/file")
 
-    assert read_room(copied.text) == read_room(path.read_bytes())  # type: ignore[attr-defined]
+    assert read_room(copied.text) == read_room(path.read_bytes())
 
 
 def test_a_demo_room_that_is_not_there_is_not_looked_for_elsewhere(client: TestClient) -> None:
@@ -214,6 +216,4 @@ def test_what_met_another_save_is_offered_again_and_kept_on_top_of_it(client: Te
 
 
 def hidden_fields(page: str) -> list[str]:
-    from html import unescape
-
     return [unescape(value) for value in re.findall(r'<input type="hidden" name="\w+" value="([^"]*)"', page)]

@@ -1,0 +1,84 @@
+// The keyboard: on a piece, everything the pointer does; anywhere, one step back and forth.
+import { change } from "./changes.js";
+import { inverse, swept } from "./coordinates.js";
+import { forget, isInHand, keep, keepSoon, placeNow, putBack, shift } from "./hand.js";
+import { deedOf, pageDeedOf } from "./nudge.js";
+import { handles, home, pieceOf, say, view } from "./page.js";
+import { closeNote, pickPiece } from "./pick.js";
+import { holdTurn, isDragging } from "./plan.js";
+
+const WRITING = "input, textarea, select";
+
+export function startKeys() {
+  document.addEventListener("keydown", (event) => {
+    const history = pageDeedOf(event);
+    if (history) return stepBackOrForth(event, history);
+    const id = event.target.closest?.("[data-piece]")?.dataset.piece;
+    const deed = id && home.contains(event.target) ? deedOf(event) : null;
+    if (deed) {
+      event.preventDefault();
+      obey(id, deed);
+    } else if (event.key === "Escape" && !event.target.matches?.(WRITING)) {
+      closeNote();
+    }
+  });
+  home.addEventListener("click", (event) => {
+    const step = event.target.closest("[data-nudge]");
+    if (step) obey(view().piece, deedOf({ key: step.dataset.nudge }));
+  });
+  home.addEventListener("focusout", (event) => {
+    if (isInHand(event.target.dataset?.piece) && event.relatedTarget && !isDragging()) keep();
+  });
+}
+
+function stepBackOrForth(event, history) {
+  if (event.target.matches?.(WRITING)) return;
+  event.preventDefault();
+  if (isInHand()) putBack();
+  else home.querySelector(`[data-history="${history}"]`)?.click();
+}
+
+function obey(id, deed) {
+  const now = placeNow(id);
+  if (deed.do === "remove") return take(id);
+  if (deed.do === "pick") return void pickPiece(id);
+  if (deed.do === "put-back") return letGo(id);
+  if (deed.do === "move") shift(id, ofScreen(now, deed.right, deed.down));
+  if (deed.do === "raise") shift(id, { ...now, base: now.base + deed.mm });
+  if (deed.do === "turn") shift(id, { ...now, turn: (now.turn + deed.degrees + 360) % 360 });
+  if (deed.do === "turn") holdTurn(placeNow(id).turn);
+  tell(id);
+  if (!isDragging()) keepSoon();
+}
+
+function tell(id) {
+  const { x, y, base, turn } = placeNow(id);
+  say(`${pieceOf(id).name} at ${x}, ${y}, base ${base}, turn ${turn}.`, 600);
+}
+
+/** A move in screen directions as a move in the room: on the plan, or along and up the wall that a phone shows. */
+function ofScreen(now, right, down) {
+  const room = handles();
+  if (!room.plan) return alongFace(room, now, right, down);
+  const [dx, dy] = swept(inverse(room.plan), [right * room.scale, down * room.scale]);
+  return { ...now, x: tidy(now.x + dx), y: tidy(now.y + dy) };
+}
+
+function alongFace(room, now, right, down) {
+  const wall = room.walls[room.faces[0].edge];
+  return { ...now, x: tidy(now.x - wall.ux * right), y: tidy(now.y - wall.uy * right), base: now.base - down };
+}
+
+const tidy = (value) => Math.round(value * 10) / 10;
+
+function take(id) {
+  forget();
+  change({ do: "remove", piece: id });
+}
+
+/** Escape: what is not saved goes back to its place; otherwise the piece is let go. */
+function letGo(id) {
+  if (!isInHand(id)) return void pickPiece("");
+  putBack();
+  say(`${pieceOf(id).name} is back where it was.`);
+}

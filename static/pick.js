@@ -1,0 +1,22 @@
+// Picking a piece or a note, and letting it go.
+import { keep } from "./hand.js";
+import { mark } from "./moving.js";
+import { drawing, home, root, view } from "./page.js";
+
+/** Brings the label of a piece; with an empty id puts it away. */
+export function pickPiece(id) {
+  keep();
+  mark(drawing(), id);
+  const fields = new URLSearchParams({ ...view(), pick: id });
+  return window.htmx.ajax("GET", `/rooms/${root.dataset.room}/card?${fields}`, { source: home, swap: "none" });
+}
+
+export function pickNote(key) {
+  const note = [...home.querySelectorAll(".note")].find((one) => one.dataset.key === key);
+  note?.querySelector("h3 a")?.click();
+}
+
+/** Closes the note that is open, if one is. */
+export function closeNote() {
+  home.querySelector(".note.on h3 a")?.click();
+}
