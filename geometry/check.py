@@ -107,7 +107,7 @@ class Check:
     """One check: what it measures, the words people read, and where its figures come from.
 
     ``title`` is true when it passes, ``failing_title`` when it does not. ``find`` yields findings about the room, or
-    only about the pieces in ``only`` when that is given.
+    only about the pieces in ``only`` when that is given. A ``slow`` check is left out while something is dragged.
     """
 
     id: str
@@ -116,6 +116,7 @@ class Check:
     reason: str
     source: Source
     find: Callable[[Scene, frozenset[str] | None], Iterable[Finding]] = field(repr=False)
+    slow: bool = False
 
 
 def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"] = "must") -> Verdict:

@@ -132,4 +132,5 @@ CHECK = Check(
     reason="A piece that was put in first and is walled in by later ones comes out last, with all of them.",
     source=Source("Geometry", "ways out of all pieces, one after another", "", "typical"),
     find=find,
+    slow=True,
 )

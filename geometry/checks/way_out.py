@@ -154,4 +154,5 @@ CHECK = Check(
     reason="Everything here will be replaced one day. What cannot leave is cut up, or the wall is.",
     source=Source("Geometry", "the room as measured; the size that has to pass, as given for each kind", "", "typical"),
     find=find,
+    slow=True,
 )
