@@ -150,15 +150,15 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
     )
 
 
-def with_title(finding: Finding, check: Check) -> Finding:
-    """The finding with its check's title and reason where it brings none of its own."""
+def with_title(finding: Finding, check: Check, source: Source) -> Finding:
+    """The finding with its check's title and reason, and a source, where it brings none of its own."""
     titles = {"no-fault": check.title, "not-checked": f"Not checked: {check.title[:1].lower()}{check.title[1:]}"}
     filled = object.__new__(Finding)  # dataclasses.replace takes five times as long, and there are hundreds
     filled.__dict__.update(
         finding.__dict__,
         title=finding.title or titles.get(finding.verdict, check.failing_title),
         reason=finding.reason or check.reason,
-        source=finding.source or check.source,
+        source=finding.source or source,
     )
     return filled
 

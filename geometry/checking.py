@@ -2,12 +2,13 @@
 
 from collections import Counter
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
-from geometry.check import VERDICTS, Finding, order, tidy, with_title
+from geometry.check import VERDICTS, Check, Finding, order, tidy, with_title
 from geometry.checks import CHECKS, ORDER
 from geometry.room import Accepted, Room
-from geometry.rules import RulePack, rule_pack
+from geometry.rules import RulePack, Source, pack_of, rule_pack
 from geometry.scene import Scene, build
 
 
@@ -29,7 +30,7 @@ class Result:
         """Plain values in a fixed order."""
         return {
             "room": self.room.name,
-            "rules": {"pack": self.pack.key, "edition": self.pack.edition},
+            "rules": _rules_json(self.pack),
             "tolerance_mm": tidy(self.room.tolerance_mm),
             "counts": self.counts,
             "findings": [finding.as_json() for finding in self.findings],
@@ -42,13 +43,34 @@ def check_scene(scene: Scene, only: frozenset[str] | None = None, *, quick: bool
     ``quick`` leaves out the slow checks: for a piece under somebody's finger.
     """
     asked = [check for check in CHECKS if not (quick and check.slow)]
-    found = [with_title(finding, check) for check in asked for finding in check.find(scene, only)]
+    found = [
+        with_title(finding, check, source_of(scene.pack, check))
+        for check in asked
+        for finding in check.find(scene, only)
+    ]
     return tuple(order((_accepted(scene.room, finding) for finding in found), ORDER))
 
 
 def check_room(room: Room) -> Result:
     """Check a whole room, without remedies."""
-    return Result(room, rule_pack(room.rules), check_scene(build(room)))
+    return Result(room, pack_of(room), check_scene(build(room)))
+
+
+def source_of(pack: RulePack, check: Check) -> Source:
+    """What a check stands on in a pack: the pack's own source of the same figure, where it has one."""
+    key = _figures_by_source().get(id(check.source))
+    return pack.source(key) if key else check.source
+
+
+@cache
+def _figures_by_source() -> dict[int, str]:
+    return {id(figure.source): key for key, figure in rule_pack("england").figures.items()}
+
+
+def _rules_json(pack: RulePack) -> dict[str, Any]:
+    """Pack and edition, and the room's own figures where it has any."""
+    told: dict[str, Any] = {"pack": pack.key, "edition": pack.edition}
+    return told | ({"overrides": [own.as_json() for own in pack.overrides]} if pack.overrides else {})
 
 
 def _accepted(room: Room, finding: Finding) -> Finding:

@@ -34,6 +34,7 @@ Medium = Literal[
     "flow", "return", "cold", "hot", "gas", "condensate", "overflow", "hot-discharge", "relief",
     "cable", "hose", "duct", "oil", "drain", "waste", "flue",
 ]  # fmt: skip
+Kilowatts = Annotated[float, Field(strict=True, gt=0, le=10_000, allow_inf_nan=False)]
 
 
 class Plan(Saved):
@@ -164,6 +165,8 @@ class Kit(Saved):
     base_mm: Mm = 0.0
     dry_kg: Kg | None = None
     water_l: Litres | None = None
+    input_kw: Kilowatts | None = None
+    flue: Literal["room-sealed", "open"] | None = None
     traits: tuple[Id, ...] = ()
     basis: Basis = "typical"
     life_years: Annotated[float, Field(strict=True, gt=0, le=200)] | None = None
@@ -186,7 +189,7 @@ class Kit(Saved):
         return trait in self.traits
 
 
-CHANGEABLE = ("width_mm", "depth_mm", "round_mm", "height_mm", "dry_kg", "water_l")
+CHANGEABLE = ("width_mm", "depth_mm", "round_mm", "height_mm", "dry_kg", "water_l", "input_kw")
 """Figures of a kind that a piece may change, besides ``space_<side>_mm``."""
 
 
@@ -218,7 +221,7 @@ def changed(kit: Kit, changes: dict[str, Change]) -> Kit:
     data = kit.model_dump()
     old = kit.plan
     _change_plan(data, changes)
-    for name in ("height_mm", "dry_kg", "water_l"):
+    for name in ("height_mm", "dry_kg", "water_l", "input_kw"):
         if name in changes:
             data[name] = changes[name].value
     new = Plan.model_validate(data["plan"])

@@ -7,16 +7,25 @@ their walls, outline simple, ids unique) are in ``geometry.reading``.
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, ValidationError, ValidatorFunctionWrapHandler, WrapValidator, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Flag, Id, Line, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
 
 Edge = Annotated[int, Field(strict=True, ge=0, le=199)]
 EndPlace = Literal["low-level", "gully", "hopper", "roof", "stack", "internal-stack", "soakaway", "unknown"]
+Bar = Annotated[float, Field(strict=True, gt=0, le=20, allow_inf_nan=False)]
+Number = Annotated[float, Field(strict=True, ge=-1e6, le=1e6, allow_inf_nan=False)]
+
+
+def _number_or_range(value: Any, read: ValidatorFunctionWrapHandler) -> Any:
+    try:
+        return read(value)
+    except ValidationError:
+        raise ValueError("this should be a number, or two in [ ] for a range") from None
 
 
 class Slope(Saved):
@@ -109,7 +118,7 @@ class KeepFree(Saved):
 
 
 class Outlet(Saved):
-    """Where a pipe may leave the room, and how it goes on from there."""
+    """Where a pipe may leave the room, and how it goes on from there; ``outside_bore_mm`` is its bore out there."""
 
     id: Id
     name: Name
@@ -119,6 +128,7 @@ class Outlet(Saved):
     ends: EndPlace = "unknown"
     outside_run_mm: SpaceMm = 0.0
     outside_bends: Annotated[int, Field(strict=True, ge=0, le=50)] = 0
+    outside_bore_mm: SizeMm | None = None
     above_ground_mm: SpaceMm | None = None
     plastic_gutter_mm: SpaceMm | None = None
 
@@ -129,6 +139,33 @@ class Floor(Saved):
     storey: Literal["ground", "upper", "loft", "cellar", "unknown"] = "unknown"
     build: Literal["concrete", "timber", "unknown"] = "unknown"
     allow_kn_m2: Annotated[float, Field(strict=True, gt=0, le=1000)] | None = None
+
+
+class Heating(Saved):
+    """What a sealed heating system holds (null: not known), and what its vessels are set to (null: as is usual)."""
+
+    system_l: Litres | None = None
+    charge_bar: Bar | None = None
+    valve_bar: Bar | None = None
+    own_vessel_l: Litres = 0.0
+
+
+class Vent(Saved):
+    """An opening for air: its middle above the floor, its free area, and where it leads."""
+
+    id: Id
+    name: Name = "vent"
+    level_mm: SpaceMm
+    free_cm2: Annotated[float, Field(strict=True, gt=0, le=100_000, allow_inf_nan=False)]
+    to: Literal["room", "outside"]
+
+
+class Override(Saved):
+    """A figure of the rule pack, by its key, in whose place this room has one of its own; the note says why."""
+
+    key: Id
+    value: Annotated[Number | tuple[Number, Number], WrapValidator(_number_or_range)]
+    note: Name
 
 
 class Accepted(Saved):
@@ -164,7 +201,10 @@ class PipeEnd(Saved):
 
 
 class Pipe(Saved):
-    """A pipe from a port to an outlet. Without a route Elbowroom finds one, without a size it finds that too."""
+    """A pipe from a port to an outlet. Without a route Elbowroom finds one, without a size it finds that too.
+
+    ``size_mm`` is what the pipe is sold as; ``bore_mm`` its inside diameter, where that was measured or read.
+    """
 
     id: Id
     medium: Medium
@@ -172,17 +212,22 @@ class Pipe(Saved):
     to: Id
     via_mm: tuple[SpacePoint, ...] | None = None
     size_mm: SizeMm | None = None
+    bore_mm: SizeMm | None = None
     material: Name = "copper"
 
 
 class Flue(Saved):
-    """Where the flue of a piece ends on the outside of a wall: along the wall's edge, and its level."""
+    """Where the flue of a piece ends on the outside of a wall: the middle of its terminal along the edge, its level.
+
+    ``round_mm`` is the terminal's own diameter: distances are measured from its rim.
+    """
 
     id: Id
     piece: Id
     edge: Edge
     along_mm: SpaceMm
     level_mm: Mm
+    round_mm: SpaceMm = 100.0
     projects_mm: SpaceMm = 150.0
     kind: Literal["fanned-balanced", "natural-balanced", "fanned-open"] = "fanned-balanced"
 
@@ -193,8 +238,8 @@ class Outside(Saved):
     id: Id
     name: Name
     kind: Literal[
-        "opening", "gutter", "eaves", "balcony", "pipe", "corner", "ground", "surface", "facing-terminal",
-        "car-port-opening", "terminal",
+        "opening", "frame", "gutter", "eaves", "balcony", "pipe", "corner", "boundary", "ground", "surface",
+        "facing-terminal", "car-port-opening", "terminal",
     ]  # fmt: skip
     edge: Edge
     from_mm: Mm
@@ -212,8 +257,11 @@ class Room(Saved):
     name: Name
     notes: Text = ""
     rules: Literal["england", "scotland"] = "england"
+    overrides: Annotated[tuple[Override, ...], Field(max_length=100)] = ()
     tolerance_mm: Annotated[float, Field(strict=True, ge=0, le=500)] = 10.0
     system: Line = ""
+    heating: Heating = Heating()
+    heated: Flag | None = None
     outline_mm: Area
     ceiling: Ceiling = Ceiling()
     walls: tuple[Wall, ...] = ()
@@ -224,6 +272,7 @@ class Room(Saved):
     outlets: Annotated[tuple[Outlet, ...], Field(max_length=40)] = ()
     flues: Annotated[tuple[Flue, ...], Field(max_length=20)] = ()
     outside: Annotated[tuple[Outside, ...], Field(max_length=200)] = ()
+    vents: Annotated[tuple[Vent, ...], Field(max_length=40)] = ()
     floor: Floor = Floor()
     kit: Annotated[tuple[Kit, ...], Field(max_length=200)] = ()
     pieces: Annotated[tuple[Piece, ...], Field(max_length=400)] = ()

@@ -16,6 +16,7 @@ from shapely.geometry import Polygon
 from geometry.ceilings import Roof, roof_of
 from geometry.kit import Kit, SticksOut, changed
 from geometry.room import Door, Piece, Room
+from geometry.rules import RulePack, pack_of
 from geometry.saved import Side
 from geometry.shapes import Footprint, convex_parts, disc, turned
 from geometry.shelf import find_kit
@@ -241,6 +242,11 @@ class Scene:
         named |= {o.id: o.name for o in room.outlets}
         named |= {d.id: f"door {d.id}" for d in room.doors} | {w.id: f"window {w.id}" for w in room.windows}
         return named | {p.id: p.name for p in self.placed}
+
+    @cached_property
+    def pack(self) -> RulePack:
+        """The rule pack that this room is judged by, its own figures in it."""
+        return pack_of(self.room)
 
     @cached_property
     def squares(self) -> Squares[Solid]:

@@ -10,6 +10,7 @@ from shapely.validation import explain_validity
 from geometry.errors import UnknownKit, UnreadableFile, shown
 from geometry.kit import Kit, changed, may_change
 from geometry.room import Piece, Room
+from geometry.rules import rule_pack
 from geometry.saved import SMALLEST_MM
 from geometry.shelf import find_kit, shelf
 from geometry.units import Point, whole_mm
@@ -38,6 +39,8 @@ def check_sound(room: Room) -> None:
     for piece in room.pieces:
         _refuse(_piece_faults(room, piece, kinds.get(piece.kit) or _shelf_kit(piece)))
     _refuse(_pipe_faults(room))
+    _refuse(_outside_faults(room))
+    _refuse(_override_faults(room))
 
 
 def _refuse(faults: Iterator[str]) -> None:
@@ -99,7 +102,8 @@ def _id_faults(room: Room) -> Iterator[str]:
         ("piece", (p.id for p in room.pieces)), ("door", (d.id for d in room.doors)),
         ("window", (w.id for w in room.windows)), ("fixture", (f.id for f in room.fixtures)),
         ("keep-free area", (k.id for k in room.keep_free)), ("outlet", (o.id for o in room.outlets)),
-        ("pipe", (p.id for p in room.pipes)),
+        ("pipe", (p.id for p in room.pipes)), ("flue", (f.id for f in room.flues)),
+        ("thing outside", (o.id for o in room.outside)), ("vent", (v.id for v in room.vents)),
     ]  # fmt: skip
     for group, ids in groups:
         for name in ids:
@@ -270,3 +274,28 @@ def _pipe_faults(room: Room) -> Iterator[str]:
             yield f'Pipe "{pipe.id}" ends at outlet "{pipe.to}", which is not in the room. Correct it.'
         if pipe.via_mm is not None and len(pipe.via_mm) > 1 and LineString(pipe.via_mm).length == 0:
             yield f'Pipe "{pipe.id}": its route has no length. Leave via_mm out to have one found.'
+
+
+def _outside_faults(room: Room) -> Iterator[str]:
+    n = len(room.outline_mm)
+    for flue in room.flues:
+        yield from _off_wall(room, f'Flue "{flue.id}"', flue.edge, flue.along_mm, flue.along_mm)
+        if room.piece(flue.piece) is None:
+            yield f'Flue "{flue.id}" is that of piece "{flue.piece}", which is not in the room. Correct it.'
+    for thing in room.outside:
+        if thing.edge >= n:
+            yield f'"{thing.id}" is outside edge {thing.edge}; the outline has edges 0 to {n - 1}. Correct it.'
+        for low, high, what in ((thing.from_mm, thing.to_mm, "along"), (thing.low_mm, thing.high_mm, "up")):
+            if high < low:
+                yield f'"{thing.id}" goes from {low:,g} to {high:,g} {what}. Write the smaller figure first.'
+
+
+def _override_faults(room: Room) -> Iterator[str]:
+    pack, seen = rule_pack(room.rules), set()
+    for own in room.overrides:
+        fault = pack.override_fault(own)
+        if fault:
+            yield fault
+        if own.key in seen:
+            yield f'Overrides: "{own.key}" is given twice. Keep one.'
+        seen.add(own.key)

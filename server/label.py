@@ -18,6 +18,7 @@ SIDE_NAMES = {
 FIGURE_NAMES = {
     "width_mm": ("Width", "mm"), "depth_mm": ("Depth", "mm"), "round_mm": ("Diameter", "mm"),
     "height_mm": ("Height", "mm"), "dry_kg": ("Empty", "kg"), "water_l": ("Water", "L"),
+    "input_kw": ("Heat input", "kW"),
 }  # fmt: skip
 WORST_SPACES = 2
 AGAINST_WALL_MM = 5.0
@@ -131,7 +132,8 @@ def _figures(scene: Scene, placed: Placed) -> list[FigureBlank]:
     found = []
     for field in (*CHANGEABLE, *(f"space_{side}_mm" for side in SIDES)):
         value = figure_of(placed.kit, field)
-        wanted = value is not None or field in ("dry_kg", "water_l")
+        burns = field == "input_kw" and placed.kit.has("gas") and placed.kit.has("hot")
+        wanted = value is not None or burns or field in ("dry_kg", "water_l")
         if wanted and (not field.startswith("space_") or value):
             change = placed.piece.changes.get(field)
             name, unit = FIGURE_NAMES.get(field) or (SIDE_NAMES[field.split("_")[1]], "mm")

@@ -13,7 +13,7 @@ from geometry.errors import RoomError, SumError, UnreadableFile
 from geometry.reading import read_room
 from geometry.remedies import with_remedies
 from geometry.room import Room
-from geometry.rules import Source, rule_pack
+from geometry.rules import Source, pack_of
 from geometry.scene import build
 from geometry.sums import SUMS
 from server.printed import result_as_text
@@ -167,7 +167,7 @@ def _check(options: argparse.Namespace) -> int:
 
 def _checked(room: Room) -> Result:
     scene = build(room)
-    return Result(room, rule_pack(room.rules), with_remedies(scene, check_scene(scene)))
+    return Result(room, pack_of(room), with_remedies(scene, check_scene(scene)))
 
 
 def _room_in(path: Path) -> Room:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
-from server.wording import VERDICT_WORDS, amount, source_line
+from server.wording import VERDICT_WORDS, amount, own_figures, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -18,6 +18,8 @@ def _lines(result: Result) -> Iterator[str]:
     yield ", ".join(f"{result.counts[verdict]} {VERDICT_WORDS[verdict]}" for verdict in WORST_FIRST) + "."
     edition = f", {result.pack.edition}" if result.pack.edition else ""
     yield f"Rules: {result.pack.name}{edition}. Survey tolerance: {tidy(result.room.tolerance_mm)} mm."
+    if result.pack.overrides:
+        yield own_figures(result.pack)
     for number, finding in enumerate(_wrong(result), 1):
         yield f"{number:>3}  {_verdict(finding)}: {' '.join(_told(finding))}"
     for finding in result.findings:

@@ -11,7 +11,6 @@ from geometry.check import Finding, tidy
 from geometry.checking import check_scene
 from geometry.remedies import with_remedies
 from geometry.room import Room
-from geometry.rules import rule_pack
 from geometry.scene import Scene, build
 from server.cautions import CAUTIONS, NO_FAULT_FOUND, Caution
 from server.checked import findings_of, scene_of
@@ -34,6 +33,7 @@ from server.report_sheets import PlanSheet, WallSheet, Whole, plan_of, walls_of,
 from server.report_style import alone_css, page_css
 from server.store import Layout
 from server.web import LayoutDep, templates, when
+from server.wording import own_figures
 
 router = APIRouter()
 
@@ -95,17 +95,23 @@ def report_of(
     cured = with_remedies(scene, findings)
     title, _, place = scene.room.name.partition(", ")
     asked = questions(cured)
-    pack = rule_pack(scene.room.rules)
-    edition = f", {pack.edition}" if pack.edition else ""
     which = _which(layout_number, saved)
     return Report(
         title=title, place=place, running=f"{scene.room.name}. {which}".strip(), foot=FOOT, patterns=patterns(),
-        basis=f"{which} {pack.name} rule pack{edition}. Survey tolerance {tidy(scene.room.tolerance_mm)} mm.".strip(),
+        basis=f"{which} {_rules(scene)}".strip(),
         counts=_counts(cured), lines=lines(cured), sources=sources(cured),
         questions=asked, accepted=accepted_lines(cured),
         whole=whole_of(scene, cured), plan=plan_of(scene, cured), walls=walls_of(scene, cured, asked),
         kit=kit_lines(scene.placed), checks=check_lines(cured), cautions=CAUTIONS,
     )  # fmt: skip
+
+
+def _rules(scene: Scene) -> str:
+    """Pack and edition, survey tolerance, and the room's own figures."""
+    pack = scene.pack
+    edition = f", {pack.edition}" if pack.edition else ""
+    tolerance = f"Survey tolerance {tidy(scene.room.tolerance_mm)} mm."
+    return f"{pack.name} rule pack{edition}. {tolerance} {own_figures(pack)}".strip()
 
 
 def _which(layout_number: int | None, saved: datetime | None) -> str:

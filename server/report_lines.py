@@ -176,7 +176,7 @@ def _figure_name(name: str) -> str:
     >>> _figure_name("height_mm"), _figure_name("space_front_mm"), _figure_name("dry_kg")
     ('height', 'space front', 'dry weight')
     """
-    named = {"dry_kg": "dry weight", "water_l": "water", "round_mm": "diameter"}
+    named = {"dry_kg": "dry weight", "water_l": "water", "round_mm": "diameter", "input_kw": "heat input in kW"}
     return named.get(name) or name.removesuffix("_mm").replace("_", " ")
 
 

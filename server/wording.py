@@ -1,7 +1,7 @@
 """Findings and sources in words, the same in pages and on the command line."""
 
 from geometry.check import Verdict, tidy
-from geometry.rules import Source
+from geometry.rules import RulePack, Source
 
 VERDICT_WORDS: dict[Verdict, str] = {
     "put-right": "put right",
@@ -33,6 +33,17 @@ def source_line(source: Source) -> str:
     """
     named = ", ".join(part for part in (source.document, source.clause, source.edition) if part)
     return f"{named} ({source.standing})"
+
+
+def own_figures(pack: RulePack) -> str:
+    """The figures that a room has put in the place of its pack's, in one sentence; nothing where it has none.
+
+    >>> from geometry.room import Override
+    >>> from geometry.rules import rule_pack
+    >>> own_figures(rule_pack("england").with_overrides([Override(key="discharge-fall", value=100, note="the owner")]))
+    "This room's own figures: Discharge fall: 100 instead of 200 mm of run for each mm of fall (the owner)."
+    """
+    return f"This room's own figures: {'; '.join(own.told for own in pack.overrides)}." if pack.overrides else ""
 
 
 def amount(value: float, unit: str) -> str:

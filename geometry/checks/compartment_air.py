@@ -21,7 +21,7 @@ ID = "compartment-air"
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One question for each appliance that burns gas."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     figure = pack.figure("compartment-air")
     sealed = next(row for row in figure.value if row["flue"] == "room-sealed" and row["to"] == "room")
     floor = scene.floor.area / 1e6

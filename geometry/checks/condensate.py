@@ -22,7 +22,7 @@ ID = "condensate"
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each condensate port."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     for waste in wastes(scene, ID, "condensate", only):
         figure = pack.figure("condensate-fall")
         yield from falls(waste, figure, pack.number("condensate-fall"), max(waste.port.size_mm, 15.0))

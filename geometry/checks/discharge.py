@@ -45,7 +45,7 @@ from geometry.words import named, start, within
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each unvented store and its tundish, then about stores that share an outlet."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     chains = [Chain(scene, pack, placed) for placed in scene.placed if placed.kit.has("unvented-store")]
     wanted = [chain for chain in chains if only is None or only & chain.pieces]
     every = [finding for chain in wanted for finding in _found(chain)]

@@ -40,8 +40,6 @@ from geometry.walls import slot
 from geometry.words import obstacle, start
 
 ID = "door-swing"
-FRAME_OF_DOUBLE_MM = 80.0
-"""Two leaves of a double door may be wider than their opening by this much, for stops and rebate (common practice)."""
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
@@ -157,7 +155,7 @@ def _bounds_meet(a: HungLeaf, b: HungLeaf) -> bool:
 def _of_the_door(scene: Scene, door: Door) -> Iterator[Finding]:
     if door.leaf.kind == "sliding":
         yield _sliding(scene, door)
-    over = 2 * leaf_width_mm(door) - door.clear_mm - FRAME_OF_DOUBLE_MM
+    over = 2 * leaf_width_mm(door) - door.clear_mm - scene.pack.number("door-frame-of-double")
     if door.leaf.kind == "double" and over > 0:
         width = leaf_width_mm(door)
         until = degrees(acos(door.clear_mm / (2 * width)))

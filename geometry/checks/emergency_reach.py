@@ -36,7 +36,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     if not scene.room.doors:
         yield Finding(ID, "not-checked", "The room has no door.", question="Where is the door to the shut-offs?")
         return
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     floor = walk(scene, pack.number("walkway-headroom"), pack.number("step-over")).reached(pack.number("walkway-least"))
     edges = [
         LineString([scene.edges[d.edge].at(d.from_mm), scene.edges[d.edge].at(d.from_mm + d.clear_mm)])

@@ -32,7 +32,7 @@ MOST_AT_ONCE = 2
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """The order of fitting, what comes out first for each piece that is not free, and deadlocks."""
-    about = {placed.id: placed for placed in scene.placed if is_carried(placed)}
+    about = {placed.id: placed for placed in scene.placed if is_carried(scene, placed)}
     if only is not None or len(about) < 2 or not scene.room.doors:
         return
     answer = _asker(scene, about)

@@ -28,7 +28,7 @@ ID = "flue-terminal"
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each flue and each thing outside its wall, or a question where the flue is not drawn."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     for placed in scene.placed:
         if not (placed.kit.has("gas") and placed.kit.has("hot")) or (only is not None and placed.id not in only):
             continue

@@ -27,7 +27,7 @@ _BY_KEY = (
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each point that has a band in the rule pack."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     for placed in scene.placed:
         figure = _band(pack, placed)
         if figure is not None and (only is None or placed.id in only):

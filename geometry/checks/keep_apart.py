@@ -24,7 +24,7 @@ ID = "keep-apart"
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each pair and each alarm that the rule pack speaks of."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     for rule in pack.figure("keep-apart").value:
         yield from _pairs(scene, pack.figure(rule["figure"]), rule, only)
     yield from _alarms(scene, pack.figure("alarm-ring"), only)

@@ -25,7 +25,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each thing that the system needs."""
     if only is not None:
         return
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     system = scene.room.system.lower()
     needs = [need for need in pack.figure("kit-list").value if _applies(scene, need, system)]
     if not system and scene.placed:

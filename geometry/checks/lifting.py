@@ -19,7 +19,7 @@ _WORDS = {1: "one person lifts it", 2: "two people lift it"}
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each piece that one person does not simply carry or slide out."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     for placed in scene.placed:
         if not placed.movable and (only is None or placed.id in only):
             yield from _judged(pack, placed)

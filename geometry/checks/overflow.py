@@ -25,7 +25,7 @@ LEAST_FALL_MM_M = 5.0
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each overflow port, and about tanks that share one pipe's outlet."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     every = wastes(scene, ID, "overflow", only)
     for waste in every:
         figure = pack.figure("overflow-bore")

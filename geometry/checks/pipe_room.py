@@ -25,7 +25,7 @@ _NOT_PIPES = ("flue", "cable", "hose", "duct")
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each port of a stiff pipe."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     wanted = [
         (placed, port)
         for placed in scene.placed

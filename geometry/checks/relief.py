@@ -23,7 +23,7 @@ LEAST_FALL_MM_M = 5.0
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each relief port of a sealed system."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     figure = pack.figure("relief-size")
     for waste in wastes(scene, ID, "relief", only):
         yield from falls(waste, figure, LEAST_FALL_MM_M, waste.port.size_mm)

@@ -21,17 +21,12 @@ from geometry.clearing import Met, first_met, side_probe
 from geometry.rules import Source
 from geometry.scene import Placed, Scene, Solid, bounds_of
 from geometry.shapes import Footprint, overlap_mm
+from geometry.standing import under
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
 from geometry.walls import Edge
 from geometry.words import named, start, the, wall_name
 
 ID = "room-edge"
-STAND_OFF_MM = 60.0
-"""A frame or batten between wall and back takes up to this much (common practice, no source)."""
-HANGS_ON_PIPES_KG = 5.0
-"""Lighter kit is carried by the pipes it is in (common practice, no source)."""
-LEVEL_MM = 5.0
-"""A base within this of the top below it stands on it."""
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
@@ -166,14 +161,7 @@ def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
         yield _fault(placed, lowest, ("floor",), "floor", f"{mm(depth)} of {{}} is in the floor", depth)
     if placed.kit.stands_on != "floor" or placed.base_mm <= max(placed.kit.base_mm, 0.0) + DEPTH_TOLERANCE_MM:
         return
-    below = [
-        solid
-        for solid in scene.solids
-        if solid.owner != placed.id
-        and abs(solid.to_mm - placed.base_mm) <= LEVEL_MM
-        and any(_overlap(part, solid.plan) for part in placed.body)
-    ]
-    if not below:
+    if not under(scene, placed):
         text = f"{{}} stands on nothing: its base is {mm(placed.base_mm)} above the floor"
         yield _fault(placed, next(placed.solids()), (), "nothing-below", text, placed.base_mm)
 
@@ -187,12 +175,13 @@ def _hanging(scene: Scene, only: frozenset[str] | None) -> dict[str, list[Findin
 def _hangs(scene: Scene, placed: Placed, met: Met | None) -> Iterator[Finding]:
     mass = placed.kit.full_kg
     gap = met.found_mm if met else None
-    heavy = mass is None or mass >= HANGS_ON_PIPES_KG
-    if heavy and (gap is None or gap > STAND_OFF_MM):
+    heavy = mass is None or mass >= scene.pack.number("hang-on-pipes")
+    frame = scene.pack.number("hang-stand-off")
+    if heavy and (gap is None or gap > frame):
         far = "there is none behind it" if gap is None else f"the nearest is {mm(gap)} behind its back"
-        short = None if gap is None else gap - STAND_OFF_MM
+        short = None if gap is None else gap - frame
         yield _fault(placed, next(placed.solids()), (), "no-wall", f"{{}} hangs on no wall: {far}", short)
-    elif gap is not None and gap <= STAND_OFF_MM:
+    elif gap is not None and gap <= frame:
         yield from _over_openings(scene, placed)
 
 
@@ -208,7 +197,7 @@ def _over_openings(scene: Scene, placed: Placed) -> Iterator[Finding]:
             edge.measure(p) for part in placed.body for p in (part.points if not part.radius_mm else [part.centre])
         ]
         reach = max(part.radius_mm for part in placed.body)
-        if min(inward for _, inward in along) - reach > STAND_OFF_MM:
+        if min(inward for _, inward in along) - reach > scene.pack.number("hang-stand-off"):
             continue
         left, right = min(a for a, _ in along) - reach, max(a for a, _ in along) + reach
         over = min(right, start_mm + width) - max(left, start_mm)

@@ -35,7 +35,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     wanted = [spot for spot in spots(scene, only) if spot.access.must_be_seen or spot.access.tool == "eye"]
     if not wanted or not scene.room.doors:
         return
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     floor = standing_floor(scene, pack)
     for spot in wanted:
         yield _judged(scene, pack, floor, spot)

@@ -35,7 +35,7 @@ def diagonal_mm(height_mm: float, base_mm: float) -> float:
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each tall piece that stands."""
-    tall = rule_pack(scene.room.rules).number("stand-up-from")
+    tall = scene.pack.number("stand-up-from")
     for placed in scene.placed:
         stands = placed.kit.stands_on == "floor" and placed.kit.height_mm >= tall
         if stands and (only is None or placed.id in only):

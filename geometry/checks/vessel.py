@@ -37,7 +37,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         text = "No expansion vessel is drawn: the heat source's own may be enough."
     yield Finding(
         ID, "not-checked", text, tuple(p.id for p in vessels), found=litres if vessels else None, unit="l",
-        source=rule_pack(scene.room.rules).source("vessel-table"),
+        source=scene.pack.source("vessel-table"),
         question="How many litres does the heating system hold, and how large is the heat source's own vessel?",
     )  # fmt: skip
 

@@ -31,7 +31,7 @@ ID = "walkway"
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each piece that has a front to work at."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     about = [placed for placed in scene.placed if _worked_at(placed) and (only is None or placed.id in only)]
     if about and not scene.room.doors:
         yield Finding(

@@ -22,7 +22,7 @@ HOLLOW = ("plasterboard", "stud", "timber stud", "metal stud", "partition")
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each hung piece that is heavy enough to ask."""
-    pack = rule_pack(scene.room.rules)
+    pack = scene.pack
     hung = [p for p in scene.placed if _asks(pack, p) and (only is None or p.id in only)]
     behind = first_met(scene, [side_probe(placed, "behind") for placed in hung])
     for placed, (met, _) in zip(hung, behind, strict=True):

@@ -24,15 +24,13 @@ from geometry.ways import beyond, doorway_of
 from geometry.words import listed, named, start
 
 ID = "way-out"
-HEAVY_KG = 25.0
-"""Lighter hung pieces are lifted over what stands below (common practice, no source)."""
 SHAVE_MM = 0.5
 """A disc is asked with this much less than its own diameter: a piece may touch what it stands against."""
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each piece that has to be carried out."""
-    about = [placed for placed in scene.placed if is_carried(placed) and (only is None or placed.id in only)]
+    about = [placed for placed in scene.placed if is_carried(scene, placed) and (only is None or placed.id in only)]
     if about and not scene.room.doors:
         yield Finding(
             ID, "not-checked", "The room has no door: nothing was checked on its way out.",
@@ -43,10 +41,10 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         yield _judged(scene, placed)
 
 
-def is_carried(placed: Placed) -> bool:
-    """Whether a piece has to be carried out along the floor."""
+def is_carried(scene: Scene, placed: Placed) -> bool:
+    """Whether a piece has to be carried out along the floor: one person lifts a lighter hung one over what is there."""
     mass = placed.kit.dry_kg
-    return placed.kit.stands_on == "floor" or (mass is not None and mass >= HEAVY_KG)
+    return placed.kit.stands_on == "floor" or (mass is not None and mass >= scene.pack.number("lift-alone"))
 
 
 def _height(placed: Placed) -> float:

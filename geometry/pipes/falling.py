@@ -13,7 +13,6 @@ from math import hypot, inf
 
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.surroundings import (
-    PIPE_CLIP_MM,
     Doorway,
     doorways,
     hits,
@@ -162,7 +161,7 @@ class _Search:
     def _plan(self, obstacles: Sequence[Obstacle]) -> tuple[Point, ...] | NoRoute:
         """Corners in plan, from the start to where the pipe goes out or down."""
         r, end, start = self.pipe.radius_mm, self.end, (self.start[0], self.start[1])
-        clip = PIPE_CLIP_MM
+        clip = self.scene.pack.number("pipe-clip")
         for at, others in ((start, ""), (end.before(r + clip), end.wall)):
             gap, ref = _nearest(at, r + clip, [o for o in obstacles if o.ref != others])
             if gap < r - DEPTH_TOLERANCE_MM:
@@ -203,7 +202,7 @@ class _Search:
         tops = [solid.to_mm for solid in self.scene.solids if solid.owner in refs and solid.to_mm < inf]
         for top in (*tops, *(way.to_mm for way in self.ways if way.ref in refs)):
             touching = top + self.pipe.radius_mm
-            yield max(touching, min(touching + PIPE_CLIP_MM, highest))
+            yield max(touching, min(touching + self.scene.pack.number("pipe-clip"), highest))
 
 
 def _nearest(at: Point, within_mm: float, obstacles: Sequence[Obstacle]) -> tuple[float, str]:

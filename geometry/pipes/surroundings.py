@@ -16,15 +16,6 @@ from geometry.shapes import Footprint, disc, overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 from geometry.walls import Edge
 
-PIPE_CLIP_MM = 15.0
-"""Room between a pipe and what it is clipped to, or passes (common practice, no source)."""
-
-DOORWAY_MM = 600.0
-"""So far into the room a pipe below the head of a doorway lies across it (common practice, no source)."""
-
-FAR_WALL_MM = 150.0
-"""A pipe this near the wall opposite a doorway lies along that wall, not across the doorway (no source)."""
-
 
 @dataclass(frozen=True)
 class Doorway:
@@ -45,9 +36,10 @@ def _doorway(scene: Scene, door: Door) -> Doorway:
     edge = scene.edges[door.edge]
     a, b = door.from_mm, door.from_mm + door.clear_mm
     leaf = door.leaf.width_mm or door.clear_mm
-    deep = max(DOORWAY_MM, leaf) if door.leaf.opens == "in" and door.leaf.kind in ("hinged", "double") else DOORWAY_MM
+    step = scene.pack.number("doorway-strip")
+    deep = max(step, leaf) if door.leaf.opens == "in" and door.leaf.kind in ("hinged", "double") else step
     opposite = min(_across(scene, edge.at(along), edge.inward) for along in (a, (a + b) / 2, b))
-    deep = max(0.0, min(deep, opposite - FAR_WALL_MM))
+    deep = max(0.0, min(deep, opposite - scene.pack.number("doorway-far-wall")))
     corners = (edge.at(a, -edge.thick_mm), edge.at(b, -edge.thick_mm), edge.at(b, deep), edge.at(a, deep))
     return Doorway(door.id, Footprint(corners), door.sill_mm, door.head_mm)
 
