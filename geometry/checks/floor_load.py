@@ -1,7 +1,9 @@
-"""What stands on the floor, how heavy it is full, and how hard it presses.
+"""What stands on the floor, how heavy it is full, and how hard it presses: by itself, on its board, in its patch.
 
-A question for an engineer, never a pass. Pressure is full weight over the area of the body's own plan; a board
-spreads it. Where the floor's own allowance is given, more than that is put right.
+A question for an engineer, never a pass. Pressure is full weight over the area that touches the floor: the body's own
+plan, or that of the board or plinth under it. Heavy pieces that stand close bear on one patch, the floor between them
+counted in. Where the floor's own allowance is given, more than that is put right. A tank on a platform wants it to
+reach beyond its base.
 
 >>> from geometry.samples import piece, round_kit, sample_scene
 >>> cylinder = round_kit("cylinder", 550, 1830, dry_kg=54, water_l=250)
@@ -11,58 +13,140 @@ spreads it. Where the floor's own allowance is given, more than that is put righ
 
 from collections.abc import Iterator
 
-from geometry.check import Check, Finding, Where
-from geometry.rules import Source
+import shapely
+from shapely.geometry import Polygon
+
+from geometry.check import Check, Finding, Where, judge, mm
+from geometry.loads import Load, Patch, loads, patches, pressure_kn_m2
+from geometry.rules import rule_pack
 from geometry.saved import Basis
-from geometry.scene import Placed, Scene, own_body
-from geometry.units import G_M_S2
-from geometry.words import start, the
+from geometry.scene import Placed, Scene
+from geometry.standing import LEVEL_MM, platform_beyond_mm, under
+from geometry.units import DEPTH_TOLERANCE_MM, G_M_S2
+from geometry.words import listed, named, start, the, within
 
 ID = "floor-load"
-HEAVY_KG = 100.0
-"""Lighter pieces are only counted into the room's total (common practice, no source)."""
-UNIFORM = Source(
-    "UK National Annex to BS EN 1991-1-1", "tables NA.2, NA.3: dwelling 1.5 kN/m² spread, 2.0 kN on a point",
-    "2002, read at second hand", "guidance",
-)  # fmt: skip
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One finding for each heavy piece on the floor, and one for all kit together."""
+    """One finding for each heavy load, each patch and each tank on a platform, and one for all kit together."""
+    every = loads(scene)
+    least = scene.pack.number("floor-heavy")
+    heavy = [load for load in every if load.full_kg is not None and load.full_kg >= least]
+    for load in every:
+        if _asked(load.ids, only):
+            yield from _one(scene, load, load in heavy)
+    for patch in patches(heavy, scene.pack.number("floor-patch-gap")):
+        if _asked([piece for load in patch.loads for piece in load.ids], only):
+            yield _together(scene, patch)
     for placed in scene.placed:
-        mass = placed.kit.full_kg
-        if placed.kit.stands_on == "floor" and (only is None or placed.id in only):
-            if mass is None:
-                yield _unknown(placed)
-            elif mass >= HEAVY_KG:
-                yield _pressure(scene, placed, mass)
+        if placed.kit.has("cistern") and placed.base_mm > LEVEL_MM and _asked((placed.id,), only):
+            yield from _platform(scene, placed)
     if only is None and scene.placed:
         yield _total(scene)
 
 
-def pressure_kn_m2(mass_kg: float, area_mm2: float) -> float:
-    """Pressure of a mass on an area.
-
-    >>> round(pressure_kn_m2(304, 237_583), 2)
-    12.55
-    """
-    return mass_kg * G_M_S2 / 1000 / (area_mm2 / 1e6)
+def _asked(ids: tuple[str, ...] | list[str], only: frozenset[str] | None) -> bool:
+    return only is None or not only.isdisjoint(ids)
 
 
-def _pressure(scene: Scene, placed: Placed, mass: float) -> Finding:
-    pressure = pressure_kn_m2(mass, sum(part.area_mm2 for part in own_body(placed.kit)))
-    allow = scene.room.floor.allow_kn_m2
-    force = f"{mass * G_M_S2 / 1000:.2f} kN, {pressure:.1f} kN/m² on its own base"
-    text = f"{start(placed.name)} weighs {mass:,.0f} kg full: {force}"
+def _one(scene: Scene, load: Load, heavy: bool) -> Iterator[Finding]:
+    yield from (_unknown(placed) for placed in load.pieces if placed.kit.full_kg is None)
+    if not heavy or load.full_kg is None:
+        return
+    first, mass = load.pieces[0], load.full_kg
+    if not load.plans or not _on_floor(scene, load):
+        yield _not_on_floor(scene, load)
+        return
+    pressure, allow = pressure_kn_m2(mass, load.area_mm2), scene.room.floor.allow_kn_m2
+    names = listed(placed.name if k == 0 else the(placed.name) for k, placed in enumerate(load.pieces))
+    weigh = "weighs" if len(load.pieces) == 1 else "together weigh"
+    text = f"{start(names)} {weigh} {mass:,.0f} kg full: {mass * G_M_S2 / 1000:.2f} kN, {pressure:.1f} kN/m² "
+    yield _judged(
+        scene, load.ids, text + _spread(scene, load), pressure, allow, title=start(first.name), basis=_basis(first),
+        question=f"What carries the floor under {the(first.name)}, and how much?", topic="",
+        where=Where(load.plans[0], 0.0, first.base_mm),
+    )  # fmt: skip
+
+
+def _on_floor(scene: Scene, load: Load) -> bool:
+    """Whether what it stands on touches the floor; a shelf fixed to a wall does not."""
+    hung = {block.id for block in scene.room.fixtures if block.from_mm > LEVEL_MM}
+    return hung.isdisjoint(load.bearers)
+
+
+def _not_on_floor(scene: Scene, load: Load) -> Finding:
+    first, on = load.pieces[0], named(scene, load.bearers[-1]) if load.bearers else "what is under it"
+    return Finding(
+        ID, "not-checked", f"{start(first.name)} weighs {load.full_kg:,.0f} kg full and stands on {on}, off the floor.",
+        load.ids, ("floor",), title=f"{start(first.name)} stands off the floor", found=load.full_kg, unit="kg",
+        basis=_basis(first), question=f"What carries {on} with {load.full_kg:,.0f} kg on it?",
+    )  # fmt: skip
+
+
+def _spread(scene: Scene, load: Load) -> str:
+    if load.own_base:
+        return "on its own base"
+    spreading = [ref for ref in load.bearers if ref != load.pieces[0].id] or list(load.bearers)
+    return f"spread by {listed(named(scene, ref) for ref in spreading)}"
+
+
+def _together(scene: Scene, patch: Patch) -> Finding:
+    pressure = pressure_kn_m2(patch.full_kg, patch.shape.area)
+    names = listed(the(load.pieces[0].name) for load in patch.loads)
+    gap = mm(scene.pack.number("floor-patch-gap"))
+    text = (
+        f"{start(names)} stand less than {gap} apart: together {patch.full_kg:,.0f} kg full on "
+        f"{patch.shape.area / 1e6:.2f} m² of floor, {pressure:.1f} kN/m²"
+    )
+    shape = patch.shape if isinstance(patch.shape, Polygon) else patch.shape.convex_hull
+    ring = tuple((float(x), float(y)) for x, y in shapely.get_coordinates(shapely.get_exterior_ring(shape))[:-1])
+    ids = tuple(piece for load in patch.loads for piece in load.ids)
+    return _judged(
+        scene, ids, text, pressure, scene.room.floor.allow_kn_m2, title=start(names), topic="patch",
+        basis=_basis(patch.loads[0].pieces[0]), question=f"Does one part of the floor carry {names} together?",
+        where=Where(ring, 0.0, 0.0),
+    )  # fmt: skip
+
+
+def _judged(
+    scene: Scene, ids: tuple[str, ...], text: str, pressure: float, allow: float | None, *, title: str, topic: str,
+    basis: Basis, question: str, where: Where,
+) -> Finding:  # fmt: skip
+    """More than the floor's own figure is put right; everything else is a question for an engineer."""
     over = allow is not None and pressure > allow
     rest = f"; the floor is given as {allow:g} kN/m²." if allow is not None else "."
-    asked = "presses harder than the floor's figure" if over else "on the floor: ask an engineer"
+    verb = "presses" if topic == "" else "press"
+    asked = f"{verb} harder than the floor's figure" if over else "on the floor: ask an engineer"
+    spread, point = (scene.pack.number(f"floor-dwelling-{kind}") for kind in ("spread", "point"))
     return Finding(
-        ID, "put-right" if over else "not-checked", text + rest, (placed.id,), ("floor",),
-        title=f"{start(placed.name)} {asked}", needed=allow, found=pressure,
-        short=pressure - allow if over and allow is not None else None, unit="kN/m2",
-        basis=_basis(placed), question=f"What carries the floor under {the(placed.name)}, and how much?",
-        where=Where(placed.body[0], placed.base_mm, placed.base_mm),
+        ID, "put-right" if over else "not-checked", text + rest, ids, ("floor",), topic=topic,
+        title=f"{title} {asked}", needed=allow, found=pressure, short=pressure - allow if over and allow else None,
+        unit="kN/m2", basis=basis, question=question, where=where,
+        reason=f"A dwelling's floor is usually designed for {spread:g} kN/m² spread and {point:g} kN on one point. "
+        "Only an engineer who knows what is under it can say whether it carries more.",
+    )  # fmt: skip
+
+
+def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
+    needed, tank = scene.pack.number("cistern-platform-beyond"), within(placed.name)
+    source = scene.pack.source("cistern-platform-beyond")
+    if not under(scene, placed):
+        yield Finding(
+            ID, "not-checked", f"What the {tank} stands on, {mm(placed.base_mm)} up, is not drawn.", (placed.id,),
+            topic="platform", source=source,
+            question=f"Is there a flat platform under the whole {tank}, {mm(needed)} larger all round?",
+        )  # fmt: skip
+        return
+    found = platform_beyond_mm(scene, placed)
+    verdict = "no-fault" if found is None else judge(found - needed, scene.room.tolerance_mm, "should")
+    reach = "to the walls all round" if found is None else f"{mm(found)} beyond it at least"
+    yield Finding(
+        ID, verdict, f"The platform under the {tank} reaches {reach}; {mm(needed)} all round is wanted.", (placed.id,),
+        topic="platform", title="" if verdict == "no-fault" else f"The platform under the {tank} is small",
+        needed=needed, found=found, short=None if found is None else max(0.0, needed - found), source=source,
+        basis=placed.kit.basis, where=Where(placed.body[0], placed.base_mm - DEPTH_TOLERANCE_MM, placed.base_mm),
+        reason="A full tank on a platform no larger than itself creeps off it, and a plastic one sags over the edge.",
     )  # fmt: skip
 
 
@@ -83,12 +167,14 @@ def _total(scene: Scene) -> Finding:
     masses = [placed.kit.full_kg for placed in scene.placed]
     known = sum(mass for mass in masses if mass is not None)
     unknown = masses.count(None)
-    text = f"All kit weighs {known:,.0f} kg full" + (f", and {unknown} more of unknown weight." if unknown else ".")
+    spread = f"{pressure_kn_m2(known, scene.floor.area):.1f} kN/m² over the whole floor"
+    more = f", and {unknown} more of unknown weight" if unknown else ""
+    text = f"All kit weighs {known:,.0f} kg full, {spread}{more}"
     build = scene.room.floor.build
     floor = "" if build == "unknown" else f" The floor is {build}."
     return Finding(
-        ID, "not-checked", text + floor, (), ("floor",), topic="total", title="All kit on the floor: ask an engineer",
-        found=known, unit="kg", basis="typical",
+        ID, "not-checked", f"{text}.{floor}", (), ("floor",), topic="total", found=known, unit="kg", basis="typical",
+        title="All kit on the floor: ask an engineer",
         question=f"Has an engineer looked at the floor with {known:,.0f} kg on it?",
     )  # fmt: skip
 
@@ -101,6 +187,6 @@ CHECK = Check(
         "A full cylinder presses several times harder on its own base than a dwelling's floor is designed for. "
         "Only an engineer who knows what is under it can say whether it will carry it."
     ),
-    source=UNIFORM,
+    source=rule_pack("england").source("floor-dwelling-spread"),
     find=find,
 )

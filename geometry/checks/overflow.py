@@ -1,44 +1,76 @@
-"""The overflow or warning pipe of every cistern and tank: an outlet, a constant fall, its size, one pipe each.
+"""The overflow or warning pipe of every cistern and tank: an outlet, a constant fall, its bore, one pipe each.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> over = {"name": "overflow", "medium": "overflow", "size_mm": 22, "at_mm": [300, 0, 700], "faces": "right"}
 >>> tank = box_kit("tank", traits=["cistern"], port=[over])
 >>> outlet = {"id": "o1", "name": "warning outlet", "at_mm": [2400, 900], "level_mm": 720, "takes": ["overflow"]}
 >>> scene = sample_scene([tank], [piece(tank, 600, 1500)], outlets=[outlet])
->>> [(f.topic, f.verdict, f.short) for f in find(scene)]
-[('overflow, fall', 'put-right', 20.0), ('overflow, size', 'no-fault', 0.0)]
+>>> [(f.topic, f.verdict, f.short) for f in find(scene) if f.verdict != "not-checked"]
+[('overflow, fall', 'put-right', 20.0), ('overflow, size', 'no-fault', 0.0), ('overflow, kit', 'no-fault', 0.0)]
 """
 
 from collections import Counter
 from collections.abc import Iterator
 
-from geometry.check import Check, Finding
-from geometry.pipes.waste import bore_finding, falls, wastes
+from geometry.check import Check, Finding, mm, tidy
+from geometry.pipes.drain import Drain, drains
+from geometry.pipes.waste import falls, say, wide_enough
 from geometry.rules import rule_pack
 from geometry.scene import Scene
-from geometry.words import listed, named, within
+from geometry.words import listed, named, start, within
 
 ID = "overflow"
-LEAST_FALL_MM_M = 5.0
-"""A constant fall is asked for without a figure; this much is the discharge pipe's (common practice, no source)."""
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each overflow port, and about tanks that share one pipe's outlet."""
-    pack = scene.pack
-    every = wastes(scene, ID, "overflow", only)
-    for waste in every:
-        figure = pack.figure("overflow-bore")
-        yield from falls(waste, figure, LEAST_FALL_MM_M, max(waste.port.size_mm, 15.0))
-        yield bore_finding(waste, figure, "for a tank under 1,000 litres")
-    drawn = [waste for waste in every if waste.pipe is not None]
-    for outlet, count in Counter(waste.pipe.to for waste in drawn if waste.pipe).items():
+    fall = scene.pack.figure("drain-fall")
+    every = drains(scene, "overflow", float(fall.value), only)
+    for drain in every:
+        yield from falls(ID, drain, fall)
+        if drain.placed.kit.has("cistern"):
+            yield from _of_cistern(drain)
+    yield from _shared(scene, every)
+
+
+def _of_cistern(drain: Drain) -> Iterator[Finding]:
+    """Its bore by how much the cistern holds, the size its kit is sold in, and the water's level below it."""
+    pack, litres = drain.scene.pack, drain.placed.kit.water_l
+    most = pack.number("overflow-large-from")
+    large = litres is not None and litres >= most
+    figure = pack.figure("overflow-bore-large" if large else "overflow-bore")
+    of = f"for a tank of {litres:,.0f} litres" if litres is not None else f"for a tank under {most:,.0f} litres"
+    yield wide_enough(ID, drain, figure, of, "size", bore_mm=drain.bore_mm, size_mm=drain.size_mm)
+    usual = pack.figure("overflow-kit")
+    short = max(0.0, float(usual.value) - drain.size_mm)
+    sold = tidy(float(usual.value))
+    text = f"{start(drain.called)} is {tidy(drain.size_mm)} mm pipe; {sold} mm is usual in {pack.name}."
+    yield say(
+        ID, drain, "kit", "look-again" if short else "no-fault", text, needed=float(usual.value), found=drain.size_mm,
+        short=short, source=usual.source,
+    )  # fmt: skip
+    yield _water_level(drain)
+
+
+def _water_level(drain: Drain) -> Finding:
+    tank, above = within(drain.placed.name), mm(drain.scene.pack.number("overflow-above-water"))
+    return say(
+        ID, drain, "water level", "not-checked", f"How high the water of the {tank} will stand is not known.",
+        source=drain.scene.pack.source("overflow-above-water"),
+        question=f"Is the float valve of the {tank} set so that its water stands at least {above} below the overflow?",
+    )  # fmt: skip
+
+
+def _shared(scene: Scene, every: list[Drain]) -> Iterator[Finding]:
+    tanks = [(drain.placed, drain.pipe.to) for drain in every if drain.pipe and drain.placed.kit.has("cistern")]
+    for outlet, count in sorted(Counter(to for _, to in tanks).items()):
         if count > 1:
-            names = listed(within(w.placed.name) for w in drawn if w.pipe and w.pipe.to == outlet)
+            mine = [placed for placed, to in tanks if to == outlet]
+            names = listed(within(placed.name) for placed in mine)
+            text = f"The overflows of the {names} end at {named(scene, outlet)}: each needs a pipe of its own."
             yield Finding(
-                ID, "look-again", f"The overflows of the {names} end at {named(scene, outlet)}: each needs its own pipe.",
-                tuple(w.placed.id for w in drawn if w.pipe and w.pipe.to == outlet), (outlet,), topic="own pipe",
-                title="Each tank needs an overflow of its own", source=pack.source("overflow-bore"),
+                ID, "look-again", text, tuple(placed.id for placed in mine), (outlet,), topic="own pipe",
+                title="Each tank needs an overflow of its own", source=scene.pack.source("overflow-bore"),
             )  # fmt: skip
 
 

@@ -13,21 +13,23 @@ from geometry.check import Check, Finding, Where, mm
 from geometry.clearing import first_met, side_probe
 from geometry.rules import RulePack, rule_pack
 from geometry.scene import Placed, Scene
-from geometry.words import start, wall_name, within
+from geometry.units import SAME_MM
+from geometry.words import named, start, wall_name, within
 
 ID = "wall-load"
-CARRIES = ("brick", "block", "concrete", "stone", "masonry")
-HOLLOW = ("plasterboard", "stud", "timber stud", "metal stud", "partition")
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One finding for each hung piece that is heavy enough to ask."""
-    pack = scene.pack
-    hung = [p for p in scene.placed if _asks(pack, p) and (only is None or p.id in only)]
-    behind = first_met(scene, [side_probe(placed, "behind") for placed in hung])
+    """One finding for each hung piece that is heavy enough to ask, and has a wall at its back."""
+    hung = [p for p in scene.placed if _asks(scene.pack, p) and (only is None or p.id in only)]
+    behind = first_met(scene, [side_probe(placed, "behind") for placed in hung], building_only=True)
     for placed, (met, _) in zip(hung, behind, strict=True):
-        if met is not None and met.owner.startswith("edge:"):
-            yield _judged(scene, pack, placed, int(met.owner[5:]))
+        if met is None or met.found_mm > scene.pack.number("hang-stand-off"):
+            continue
+        if met.owner.startswith("edge:"):
+            yield _judged(scene, placed, int(met.owner[5:]))
+        else:
+            yield _on_fixture(scene, placed, met.owner)
 
 
 def _asks(pack: RulePack, placed: Placed) -> bool:
@@ -35,28 +37,62 @@ def _asks(pack: RulePack, placed: Placed) -> bool:
     return placed.kit.stands_on == "wall" and (mass is None or mass >= pack.number("wall-asks-from"))
 
 
-def _judged(scene: Scene, pack: RulePack, placed: Placed, edge: int) -> Finding:
+def _judged(scene: Scene, placed: Placed, edge: int) -> Finding:
+    pack, mass, wall = scene.pack, placed.kit.full_kg, wall_name(scene, edge)
     build = next((wall.build for wall in scene.room.walls if wall.edge == edge), "unknown").lower()
-    mass, wall = placed.kit.full_kg, wall_name(scene, edge)
-    weighs = f"The {within(placed.name)} weighs " + (f"{mass:g} kg full" if mass is not None else "an unknown weight")
-    source, ref = pack.source("wall-hollow-carries"), (f"edge:{edge}",)
-    if mass is not None and any(word in build for word in CARRIES):
+    name, where = within(placed.name), Where(placed.body[0], placed.base_mm, placed.top_mm)
+    if mass is None:
         return Finding(
-            ID, "no-fault", f"{weighs}; {wall} is {build}.", (placed.id,), found=mass, unit="kg", source=source
-        )
-    if mass is not None and any(word in build for word in HOLLOW):
-        limit = pack.number("wall-hollow-carries")
-        line = mm(placed.top_mm)
-        text = f"{weighs}; {wall} is {build}. Ply or noggins are needed at its bracket, about {line} up."
-        return Finding(
-            ID, "put-right" if mass > limit else "no-fault", text, (placed.id,), ref if mass > limit else (),
-            needed=limit, found=mass, short=max(0.0, mass - limit), unit="kg", source=source,
-            title=f"{start(wall)} does not carry the {within(placed.name)}" if mass > limit else "",
-            where=Where(placed.body[0], placed.base_mm, placed.top_mm),
+            ID, "not-checked", f"The weight of the {name} on {wall} is not known.", (placed.id,), (f"edge:{edge}",),
+            unit="kg", where=where, question=f"What does the {name} weigh, full, and what is {wall} made of?",
+            source=pack.source("wall-hollow-carries"),
         )  # fmt: skip
+    weighs = f"The {name} weighs {mass:g} kg full"
+    carried = _carried_by(pack, build)
+    if carried:
+        text = f"{weighs}; {wall} is {build}, which carries it on the fixings its maker gives."
+        return Finding(
+            ID, "no-fault", text, (placed.id,), found=mass, unit="kg", basis=placed.kit.basis,
+            source=pack.source(carried), where=where,
+        )  # fmt: skip
+    if any(word in build for word in pack.words("wall-hollow")):
+        return _on_hollow(scene, placed, mass, f"{weighs}; {wall} is {build}", edge)
     return Finding(
-        ID, "not-checked", f"{weighs}; what {wall} is made of is not known.", (placed.id,), ref, found=mass, unit="kg",
-        source=source, question=f"What is {wall} made of where the {within(placed.name)} hangs?",
+        ID, "not-checked", f"{weighs}; what {wall} is made of is not known.", (placed.id,), (f"edge:{edge}",),
+        found=mass, unit="kg", basis=placed.kit.basis, source=pack.source("wall-hollow-carries"), where=where,
+        question=f"What is {wall} made of where the {name} hangs?",
+    )  # fmt: skip
+
+
+def _on_fixture(scene: Scene, placed: Placed, owner: str) -> Finding:
+    mass, on, name = placed.kit.full_kg, named(scene, owner), within(placed.name)
+    weighs = "an unknown weight" if mass is None else f"{mass:g} kg full"
+    return Finding(
+        ID, "not-checked", f"The {name} weighs {weighs} and hangs on {on}.", (placed.id,), (owner,), found=mass,
+        unit="kg", basis=placed.kit.basis, source=scene.pack.source("wall-hollow-carries"),
+        question=f"What is {on} made of where the {name} hangs?",
+    )  # fmt: skip
+
+
+def _carried_by(pack: RulePack, build: str) -> str | None:
+    """The figure that says a wall of this build carries kit, or None. Board on studs may still have ply behind it."""
+    if any(word in build for word in pack.words("wall-backed")):
+        return "wall-backed"
+    hollow = any(word in build for word in pack.words("wall-hollow"))
+    return "wall-solid" if not hollow and any(word in build for word in pack.words("wall-solid")) else None
+
+
+def _on_hollow(scene: Scene, placed: Placed, mass: float, told: str, edge: int) -> Finding:
+    limit, name = scene.pack.number("wall-hollow-carries"), within(placed.name)
+    short = max(0.0, mass - limit)
+    line = f"Ply or noggins are needed at its bracket, about {mm(placed.top_mm)} up"
+    over = short > SAME_MM
+    text = f"{told}. {line}." if over else f"{told}, which carries {limit:g} kg on its own fixings."
+    return Finding(
+        ID, "put-right" if over else "no-fault", text, (placed.id,), (f"edge:{edge}",) if over else (), needed=limit,
+        found=mass, short=short, unit="kg", basis=placed.kit.basis, source=scene.pack.source("wall-hollow-carries"),
+        title=f"{start(wall_name(scene, edge))} does not carry the {name}" if over else "",
+        where=Where(placed.body[0], placed.base_mm, placed.top_mm),
     )  # fmt: skip
 
 

@@ -1,0 +1,154 @@
+"""A pipe that runs by fall alone, measured: from a port of a piece to an outlet, or into a pump that lifts it on.
+
+Nothing is judged here. The line is the one drawn in the room file, or the best that can be found; the bore is the one
+given, or that of the size the pipe is sold as.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from math import hypot
+
+from geometry.kit import Medium, Port
+from geometry.pipes.falling import Falling, falling_route
+from geometry.pipes.line import NoRoute, Route, line
+from geometry.pipes.surroundings import doorways, free_below, hits
+from geometry.room import Outlet, Pipe
+from geometry.scene import Placed, Scene
+from geometry.units import DEPTH_TOLERANCE_MM, Point3
+from geometry.words import within
+
+ELBOW_MM = 400.0
+"""What an elbow weighs when a way is chosen: it decides between ways, it judges nothing."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """The line to one outlet; ``needed_mm`` and ``found_mm`` are its fall, of its worst stretch where it is drawn."""
+
+    outlet: Outlet
+    route: Route | NoRoute
+    needed_mm: float = 0.0
+    found_mm: float = 0.0
+    goes_through: tuple[str, ...] = ()
+
+    @property
+    def run_mm(self) -> float:
+        """Its length in plan inside the room; 0 where there is no way."""
+        return self.route.run_mm if isinstance(self.route, Route) else 0.0
+
+    @property
+    def wrong(self) -> tuple[bool, bool, float]:
+        """How far from right it is: (no way, goes through something, fall missing in mm)."""
+        return isinstance(self.route, NoRoute), bool(self.goes_through), max(0.0, self.needed_mm - self.found_mm)
+
+
+@dataclass(frozen=True)
+class Drain:
+    """One port that drains by fall: the piece, the port, and the pipe that the room file has for it."""
+
+    scene: Scene
+    placed: Placed
+    port: Port
+    pipe: Pipe | None
+    fall_mm_m: float
+
+    @property
+    def called(self) -> str:
+        """How a sentence names it: "the condensate pipe of the boiler"."""
+        name = within(self.port.name)
+        return f"the {name}{'' if name.endswith('pipe') else ' pipe'} of the {within(self.placed.name)}"
+
+    @property
+    def start(self) -> Point3:
+        """Where it begins: its port, in room coordinates."""
+        return self.placed.to_room(self.port.at_mm)
+
+    @property
+    def size_mm(self) -> float:
+        """What it is sold as: the size in the room file, else that of its port."""
+        return self.pipe.size_mm if self.pipe and self.pipe.size_mm else self.port.size_mm
+
+    @property
+    def bore_mm(self) -> float | None:
+        """Its inside diameter: as given, or the smallest that its size is sold with; None where neither is known."""
+        if self.pipe and self.pipe.bore_mm:
+            return self.pipe.bore_mm
+        return bore_of(self.scene, self.size_mm)
+
+    @cached_property
+    def outlets(self) -> tuple[Outlet, ...]:
+        """The outlet that its pipe names; else every outlet that takes its medium, and every pump that does."""
+        every = sorted(self.scene.room.outlets, key=lambda outlet: outlet.id)
+        if self.pipe:
+            return tuple(outlet for outlet in every if outlet.id == self.pipe.to)
+        pumps = [pump for placed in self.scene.placed if (pump := _pump(placed, self.port.medium))]
+        return (*(outlet for outlet in every if self.port.medium in outlet.takes), *pumps)
+
+    @cached_property
+    def run(self) -> Run | None:
+        """The line drawn, or the best to any of its outlets; None where there is no outlet."""
+        runs = [self._run_to(outlet) for outlet in self.outlets]
+        return min(runs, key=lambda run: (run.wrong, run.run_mm, run.outlet.id), default=None)
+
+    def _run_to(self, outlet: Outlet) -> Run:
+        end = (*outlet.at_mm, outlet.level_mm)
+        if self.pipe and self.pipe.via_mm is not None:
+            return self._drawn(outlet, line([self.start, *self.pipe.via_mm, end]))
+        radius, own = self.size_mm / 2, frozenset((self.placed.id, outlet.id))
+        free = free_below(self.scene, self.start, radius, self.placed.id).found_mm
+        pipe = Falling(self.size_mm, 0.0, 1000 / self.fall_mm_m, ELBOW_MM)
+        route = falling_route(self.scene, self.start, outlet, pipe, free, own)
+        if isinstance(route, NoRoute):
+            return Run(outlet, route)
+        return Run(outlet, route, route.run_mm / 1000 * self.fall_mm_m, self.start[2] - outlet.level_mm)
+
+    def _drawn(self, outlet: Outlet, route: Route) -> Run:
+        own, ways = frozenset((self.placed.id,)), doorways(self.scene)
+        through = hits(self.scene, ways, route.points, self.size_mm / 2, own, walls=True)
+        needed, found = worst_fall(route.points, self.fall_mm_m)
+        return Run(outlet, route, needed, found, through)
+
+
+def worst_fall(points: Sequence[Point3], fall_mm_m: float) -> tuple[float, float]:
+    """Fall needed and found (mm) of the stretch of a line that is shortest of it; of the whole where none is short.
+
+    A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once.
+
+    >>> worst_fall([(0, 0, 900), (1000, 0, 855), (2000, 0, 811)], 45)
+    (45.0, 44)
+    """
+    along = [(hypot(b[0] - a[0], b[1] - a[1]) / 1000 * fall_mm_m, a[2] - b[2]) for a, b in pairwise(points)]
+    worst = max(along, key=lambda fall: fall[0] - fall[1])
+    if worst[0] - worst[1] > DEPTH_TOLERANCE_MM:
+        return worst
+    return sum(needed for needed, _ in along), points[0][2] - points[-1][2]
+
+
+def bore_of(scene: Scene, size_mm: float) -> float | None:
+    """The smallest bore that pipe of a size is sold with, or None."""
+    rows = scene.pack.rows("pipe-bores")
+    return min((float(row["bore_mm"]) for row in rows if row["size_mm"] == size_mm), default=None)
+
+
+def drains(scene: Scene, medium: str, fall_mm_m: float, only: frozenset[str] | None) -> list[Drain]:
+    """Every port of a medium that drains by fall, with the pipe that the room file has for it."""
+    found = []
+    for placed in scene.placed:
+        if (only is not None and placed.id not in only) or placed.kit.has("pump"):
+            continue
+        for port in placed.kit.port:
+            if port.medium == medium:
+                given = [p for p in scene.room.pipes if (p.from_.piece, p.from_.port) == (placed.id, port.name)]
+                found.append(Drain(scene, placed, port, given[0] if given else None, fall_mm_m))
+    return found
+
+
+def _pump(placed: Placed, medium: Medium) -> Outlet | None:
+    """The inlet of a pump that takes a medium, as an outlet at its own place."""
+    inlet = next((port for port in placed.kit.port if placed.kit.has("pump") and port.medium == medium), None)
+    if inlet is None:
+        return None
+    x, y, z = placed.to_room(inlet.at_mm)
+    return Outlet.model_construct(id=placed.id, name=placed.name, at_mm=(x, y), level_mm=z, takes=(medium,))
