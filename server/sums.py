@@ -1,39 +1,18 @@
 """Sums without a room: a form, and the working as a tradesman would write it."""
 
-from dataclasses import dataclass
 from typing import Any
 
 from fastapi import APIRouter, Request, Response
 
 from geometry.errors import SumError
-from geometry.rules import Source, rule_pack
+from geometry.rules import rule_pack
 from geometry.sums import SUMS, Sum
-from geometry.sums.discharge import DischargeSum, Tried, discharge_size
 from server.errors import error_page
 from server.web import templates
 
 router = APIRouter()
 
 PACKS = ("england", "scotland")
-TABLE = "discharge-table"
-
-
-@dataclass(frozen=True)
-class Line:
-    """One line of a written sum. ``kind`` is plain, total, short or spare."""
-
-    words: str
-    value: str
-    unit: str = ""
-    kind: str = "plain"
-
-
-@dataclass(frozen=True)
-class Written:
-    """A written sum under its heading."""
-
-    heading: str
-    lines: tuple[Line, ...]
 
 
 @router.get("/sums")
@@ -51,7 +30,7 @@ def sum_page(request: Request, name: str, rules: str = "england") -> Response:
     given = {field.name: request.query_params.get(field.name, "").strip() for field in chosen.fields}
     context: dict[str, Any] = {
         "sum": chosen, "given": given, "rules": rules, "packs": [(key, rule_pack(key).name) for key in PACKS],
-        "fault": "", "answer": "", "written": (), "source": None, "note": "",
+        "fault": "", "worked": None, "figure": None,
     }  # fmt: skip
     if not any(given.values()):
         return templates.TemplateResponse(request, "sum.html", context)
@@ -63,39 +42,8 @@ def sum_page(request: Request, name: str, rules: str = "england") -> Response:
 
 
 def worked(chosen: Sum, given: dict[str, str], rules: str) -> dict[str, Any]:
-    """The answer of a sum, its written working and its source, for the page."""
+    """A sum written out, and the figure it stands on, for the page."""
     if rules not in PACKS:
         raise SumError(f"There is no rule pack called {rules}. There are: {', '.join(PACKS)}.")
-    pack = rule_pack(rules)
-    report = chosen.run(given, rules)
-    figures = report["inputs"]
-    found = discharge_size(figures["outlet"], figures["length_m"], figures["bends"], pack)
-    return {
-        "answer": _answer(found),
-        "written": [_written(tried, figures["length_m"], figures["bends"]) for tried in found.tried],
-        "source": Source(**report["source"]),
-        "note": pack.figure(TABLE).note,
-    }
-
-
-def _answer(found: DischargeSum) -> str:
-    if found.size_mm is None:
-        return found.working[-1]
-    return f"Use {found.size_mm} mm copper from the tundish on."
-
-
-def _written(tried: Tried, length_m: float, bends: int) -> Written:
-    over_m = tried.equivalent_m - tried.limit_m
-    verdict = (
-        Line("spare", f"{-over_m:,.2f}", "m", "spare")
-        if tried.carries
-        else Line("too long by", f"{over_m:,.2f}", "m", "short")
-    )
-    lines = (
-        Line(f"{bends} bends × {tried.elbow_m:.1f}", f"{bends * tried.elbow_m:,.2f}"),
-        Line("straight pipe", f"{length_m:,.2f}"),
-        Line("counted length", f"{tried.equivalent_m:,.2f}", "m", "total"),
-        Line(f"{tried.size_mm} mm may carry up to", f"{tried.limit_m:,.2f}", "m"),
-        verdict,
-    )
-    return Written(f"Try {tried.size_mm} mm", lines)
+    done = chosen.work(given, rules)
+    return {"worked": done, "figure": rule_pack(rules).figure(done.figure)}

@@ -1,59 +1,102 @@
 """What each type of system needs, and the layout lacks.
 
-The type is read from the room's ``system``; without one, from the kit that is there (an unvented store brings its
-own needs). What is missing is named.
+The type is read from the room's ``system``, in whole words; without one, from the kit that is there (an unvented
+store brings its own needs). What is missing is named. Where fewer of a thing are there than the system needs, which
+one it is gets asked.
 
 >>> from geometry.samples import round_kit, piece, sample_scene
 >>> store = round_kit("cylinder", traits=["unvented-store", "wet"])
 >>> scene = sample_scene([store], [piece(store, 1200, 900)], system="unvented + sealed heating")
 >>> [f.topic for f in find(scene) if f.verdict == "put-right"]
-['tundish', 'inlet valve group', 'expansion vessel', 'filling loop']
+['tundish', 'inlet valve group', 'filling loop']
 """
 
+import re
 from collections.abc import Iterator
+from itertools import groupby
 from typing import Any
 
 from geometry.check import Check, Finding
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
-from geometry.words import start
+from geometry.words import listed, start
 
 ID = "kit-list"
+Need = dict[str, Any]
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One finding for each thing that the system needs."""
-    if only is not None:
+    """One finding for each thing that the system needs; where things stand changes nothing."""
+    if only is not None or not (scene.placed or scene.room.system):
         return
-    pack = scene.pack
-    system = scene.room.system.lower()
-    needs = [need for need in pack.figure("kit-list").value if _applies(scene, need, system)]
-    if not system and scene.placed:
-        yield Finding(
-            ID, "not-checked", "The type of system is not given.", topic="system",
-            question="What is the system: combination, system or heat-only boiler, heat pump, unvented or vented?",
-        )  # fmt: skip
+    needs = scene.pack.rows("kit-list")
+    if not any(_said(scene, need) for need in needs):
+        yield _unknown_system(scene)
+    wanted = [need for need in needs if _applies(scene, need)]
+    for _, same in groupby(wanted, key=lambda need: need["is"]):
+        yield from _found(scene, list(same))
+
+
+def _said(scene: Scene, need: Need) -> bool:
+    system = scene.room.system.lower().replace("-", " ")
+    return any(re.search(rf"\b{re.escape(word)}\b", system) for word in need["system"])
+
+
+def _applies(scene: Scene, need: Need) -> bool:
+    return _said(scene, need) or any(placed.kit.has(trait) for placed in scene.placed for trait in need["with"])
+
+
+def _unknown_system(scene: Scene) -> Finding:
+    given = scene.room.system
+    told = f"What such a system needs is not known here: {given}." if given else "The type of system is not given."
+    return Finding(
+        ID, "not-checked", told, topic="system", source=scene.pack.source("kit-list"),
+        question="What is the system: combination, system or heat-only boiler, heat pump, unvented or vented?",
+    )  # fmt: skip
+
+
+def _found(scene: Scene, needs: list[Need]) -> Iterator[Finding]:
+    """The things of one kind that the system needs, against those that are on the plan."""
+    there = [placed for placed in scene.placed if _is(placed, needs[0])]
+    if there and len(there) < len(needs):
+        yield _which(scene, needs, there)
+        return
     for need in needs:
-        there = [placed for placed in scene.placed if _is(placed, need)]
-        thing = need["thing"]
-        if there:
-            text = f"{start(there[0].name)} is on the plan."
-            yield Finding(ID, "no-fault", text, tuple(p.id for p in there), topic=thing, source=pack.source("kit-list"))
-        else:
-            verdict = "put-right" if need["need"] == "must" else "look-again"
-            yield Finding(
-                ID, verdict, f"No {thing} is on the plan: {need['why']}.", topic=thing,
-                title=f"The {thing} is missing", source=pack.source("kit-list"),
-            )  # fmt: skip
+        yield _there(scene, need, there) if there else _missing(scene, need)
 
 
-def _applies(scene: Scene, need: dict[str, Any], system: str) -> bool:
-    said = any(word in system for word in need["system"])
-    return said or any(placed.kit.has(trait) for placed in scene.placed for trait in need["with"])
-
-
-def _is(placed: Placed, need: dict[str, Any]) -> bool:
+def _is(placed: Placed, need: Need) -> bool:
     return any(placed.kit.has(word) or word in placed.kit.key for word in need["is"])
+
+
+def _there(scene: Scene, need: Need, there: list[Placed]) -> Finding:
+    names = listed(placed.name for placed in there)
+    text = f"{start(names)} {'is' if len(there) == 1 else 'are'} on the plan."
+    return Finding(
+        ID, "no-fault", text, tuple(placed.id for placed in there), topic=need["thing"],
+        source=scene.pack.source("kit-list"),
+    )  # fmt: skip
+
+
+def _missing(scene: Scene, need: Need) -> Finding:
+    thing, own = need["thing"], need.get("own", "")
+    text = f"No {thing} is on the plan: {need['why']}"
+    must = need["need"] == "must" and not own
+    return Finding(
+        ID, "put-right" if must else "look-again", f"{text}; {own}." if own else f"{text}.", topic=thing,
+        title=f"The {thing} is missing", source=scene.pack.source("kit-list"),
+    )  # fmt: skip
+
+
+def _which(scene: Scene, needs: list[Need], there: list[Placed]) -> Finding:
+    things = listed(f"the {need['thing']}" for need in needs)
+    names = listed(placed.name for placed in there)
+    verb = "is" if len(there) == 1 else "are"
+    return Finding(
+        ID, "not-checked", f"{start(names)} {verb} on the plan; the system needs {things}.",
+        tuple(placed.id for placed in there), topic=needs[0]["thing"], source=scene.pack.source("kit-list"),
+        question=f"Which is it, and where is the other: {things}?",
+    )  # fmt: skip
 
 
 CHECK = Check(

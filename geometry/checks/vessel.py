@@ -1,7 +1,8 @@
-"""What the expansion vessels of a sealed system are enough for.
+"""Whether the expansion vessels of a sealed system are large enough for the water in it.
 
-How much water the system holds is not in a room file: the most that the vessels are enough for is worked out, at a
-charge of 1 bar under a 3 bar valve, and the question put.
+Where the room file says how much the system holds, the vessels drawn and the heat source's own are added up against
+the table. One of them may be the hot water's, where there is an unvented store: then they are enough only without the
+largest. Where it does not say, the most that they are enough for is worked out, and the question put.
 
 >>> from geometry.samples import piece, round_kit, sample_scene
 >>> vessel = round_kit("v18", 280, 410, name="Expansion vessel", water_l=18, traits=["vessel"])
@@ -9,35 +10,73 @@ charge of 1 bar under a 3 bar valve, and the question put.
 ['The vessels hold 18 litres: enough for about 165 litres of system at 1 bar under a 3 bar valve.']
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import floor
 
-from geometry.check import Check, Finding
+from geometry.check import Check, Finding, tidy
+from geometry.errors import SumError
 from geometry.rules import rule_pack
-from geometry.scene import Scene
-from geometry.sums.vessel import vessel_factor
+from geometry.scene import Placed, Scene
+from geometry.sums.vessel import TABLE, vessel_factor, vessel_litres
+from geometry.units import SAME_MM
 
 ID = "vessel"
-CHARGE_BAR, VALVE_BAR = 1.0, 3.0
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One question for the vessels together."""
+    """One finding for the vessels together; where they stand changes nothing."""
     vessels = [placed for placed in scene.placed if placed.kit.has("vessel")]
-    if only is not None or not (vessels or "sealed" in scene.room.system.lower()):
+    heating, system = scene.room.heating, scene.room.system.lower()
+    if only is not None or not (vessels or "sealed" in system or heating.system_l):
         return
-    litres = sum(placed.kit.water_l or 0.0 for placed in vessels)
-    most = floor(litres / vessel_factor(CHARGE_BAR, VALVE_BAR))
-    if vessels:
+    charge = heating.charge_bar or scene.pack.number("vessel-charge")
+    valve = heating.valve_bar or scene.pack.number("vessel-valve")
+    try:
+        if heating.system_l:
+            yield _judged(scene, vessels, vessel_litres(heating.system_l, charge, valve, scene.pack), charge, valve)
+        else:
+            yield _asked(scene, vessels, vessel_factor(charge, valve, scene.pack), charge, valve)
+    except SumError as error:
+        yield Finding(
+            ID, "put-right", str(error), tuple(p.id for p in vessels), source=scene.pack.source(TABLE), unit="l",
+            title="The charge of the vessel is too high for its valve",
+        )  # fmt: skip
+
+
+def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: float, valve: float) -> Finding:
+    own = scene.room.heating.own_vessel_l
+    each = [placed.kit.water_l or 0.0 for placed in vessels]
+    found = sum(each) + own
+    stores = any(placed.kit.has("unvented-store") for placed in scene.placed)
+    sure = found - max(each, default=0.0) if stores else found
+    short = max(0.0, needed - found)
+    text = (
+        f"{scene.room.heating.system_l:,g} litres at {charge:g} bar under a {valve:g} bar valve need a vessel of "
+        f"{needed:.1f} litres; {found:g} litres {'is' if len(each) + bool(own) == 1 else 'are'} there."
+    )
+    ids, source, tight = tuple(placed.id for placed in vessels), scene.pack.source(TABLE), needed - SAME_MM
+    if found >= tight > sure:
+        return Finding(
+            ID, "not-checked", f"{text} One of the vessels may be the hot water's.", ids, needed=needed, found=found,
+            unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's?",
+        )  # fmt: skip
+    return Finding(
+        ID, "no-fault" if found >= tight else "put-right", text, ids, needed=needed, found=found, short=short, unit="l",
+        source=source, basis=vessels[0].kit.basis if vessels else None,
+    )  # fmt: skip
+
+
+def _asked(scene: Scene, vessels: Sequence[Placed], factor: float, charge: float, valve: float) -> Finding:
+    litres = sum(placed.kit.water_l or 0.0 for placed in vessels) + scene.room.heating.own_vessel_l
+    text = "No expansion vessel is drawn: the heat source's own may be enough."
+    if litres:
         text = (
-            f"The vessels hold {litres:g} litres: enough for about {most:,} litres of system at {CHARGE_BAR:g} bar "
-            f"under a {VALVE_BAR:g} bar valve."
+            f"The vessels hold {tidy(litres)} litres: enough for about {floor(litres / factor):,} litres of system at "
+            f"{charge:g} bar under a {valve:g} bar valve."
         )
-    else:
-        text = "No expansion vessel is drawn: the heat source's own may be enough."
-    yield Finding(
-        ID, "not-checked", text, tuple(p.id for p in vessels), found=litres if vessels else None, unit="l",
-        source=scene.pack.source("vessel-table"),
+    return Finding(
+        ID, "not-checked", text, tuple(p.id for p in vessels), found=litres or None, unit="l",
+        source=scene.pack.source(TABLE),
         question="How many litres does the heating system hold, and how large is the heat source's own vessel?",
     )  # fmt: skip
 
@@ -47,6 +86,6 @@ CHECK = Check(
     title="The expansion vessels are enough for the system",
     failing_title="The expansion vessels are too small",
     reason="Heated water grows. With nowhere to go it lifts the safety valve, week after week.",
-    source=rule_pack("england").source("vessel-table"),
+    source=rule_pack("england").source(TABLE),
     find=find,
 )

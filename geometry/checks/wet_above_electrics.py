@@ -30,10 +30,10 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
             continue
         over = [(depth, above) for above in wet if (depth := _over(placed, above)) > DEPTH_TOLERANCE_MM]
         if only is None or placed.id in only or only & {above.id for _, above in over}:
-            yield from (_under(placed, above, depth) for depth, above in over)
+            yield from (_under(scene, placed, above, depth) for depth, above in over)
             if not over:
                 text = f"No wet kit is over the {within(placed.name)}."
-                yield Finding(ID, "no-fault", text, (placed.id,), needed=0.0)
+                yield Finding(ID, "no-fault", text, (placed.id,), needed=0.0, source=scene.pack.source(ID))
 
 
 def _over(placed: Placed, wet: Placed) -> float:
@@ -47,14 +47,15 @@ def _over(placed: Placed, wet: Placed) -> float:
     return max((min(a.reach(right) + b.reach(left), a.reach(left) + b.reach(right)) for a, b in under), default=0.0)
 
 
-def _under(placed: Placed, wet: Placed, depth: float) -> Finding:
+def _under(scene: Scene, placed: Placed, wet: Placed, depth: float) -> Finding:
     tails = next((space.mm for space in wet.kit.space if space.side == "below"), 0.0)
     inside = min(placed.top_mm, wet.base_mm) - max(placed.base_mm, wet.base_mm - tails)
     text = f"The {within(placed.name)} is under the {within(wet.name)}: {mm(depth)} to be clear of it."
     if inside > DEPTH_TOLERANCE_MM:
-        text += f" {mm(inside)} of its height is where the tails are."
+        text += f" {mm(inside)} of it is in the pipe space."
     return Finding(
         ID, "put-right", text, (placed.id,), (wet.id,), needed=0.0, found=-depth, short=depth,
+        source=scene.pack.source(ID), basis=wet.kit.basis,
         title=f"{start(placed.name)} is under the {within(wet.name)}",
         where=Where((placed.body[0], wet.body[0]), placed.base_mm, placed.top_mm),
     )  # fmt: skip
@@ -65,6 +66,6 @@ CHECK = Check(
     title="No electrics are under water joints",
     failing_title="Electrics are under water joints",
     reason="Every joint weeps one day, and a drip on a terminal is a shock or a fire.",
-    source=rule_pack("england").source("wet-above-electrics"),
+    source=rule_pack("england").source(ID),
     find=find,
 )

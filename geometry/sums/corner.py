@@ -25,23 +25,30 @@ def longest_mm(first_mm: float, second_mm: float, width_mm: float) -> float:
         raise SumError("Corridors are wider than 0 mm, and a width is 0 mm or more.")
     if width_mm > min(first_mm, second_mm):
         raise SumError(
-            f"Nothing {width_mm:g} mm wide goes into a corridor of {min(first_mm, second_mm):g} mm, however short."
+            f"The smaller side, {width_mm:g} mm, does not go into a corridor of {min(first_mm, second_mm):g} mm. "
+            "Is it the smaller side?"
         )
-    return max(_turning(first_mm, second_mm, width_mm), first_mm, second_mm)
+    return max(turning(first_mm, second_mm, width_mm)[0], first_mm, second_mm)
 
 
-def _length(t: float, a: float, b: float, w: float) -> float:
+def length_at(t: float, a: float, b: float, w: float) -> float:
+    """The longest that a rectangle of width w may be when it stands at an angle t (radians) in the corner.
+
+    >>> round(length_at(0.5410520681182421, 8, 3, 1), 4)
+    12.8927
+    """
     return (a * sin(t) + b * cos(t) - w) / (sin(t) * cos(t))
 
 
-def _turning(a: float, b: float, w: float) -> float:
-    """Golden-section search: the length has one least value between the two corridors."""
+def turning(a: float, b: float, w: float) -> tuple[float, float]:
+    """(length, angle in radians) of the longest that turns: a golden-section search, as there is one least value."""
     ratio = (5**0.5 - 1) / 2
     low, high = 1e-6, pi / 2 - 1e-6
     for _ in range(120):
         left, right = high - ratio * (high - low), low + ratio * (high - low)
-        if _length(left, a, b, w) < _length(right, a, b, w):
+        if length_at(left, a, b, w) < length_at(right, a, b, w):
             high = right
         else:
             low = left
-    return max(0.0, _length((low + high) / 2, a, b, w))
+    angle = (low + high) / 2
+    return max(0.0, length_at(angle, a, b, w)), angle

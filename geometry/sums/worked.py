@@ -1,0 +1,152 @@
+"""Each sum written out: the figures read, the pack asked, every line shown."""
+
+from math import degrees
+from typing import Any
+
+from geometry.rules import RulePack
+from geometry.sums.air import air_rates, compartment_air
+from geometry.sums.corner import longest_mm, turning
+from geometry.sums.discharge import DischargeSum, Tried, discharge_size
+from geometry.sums.drops import air_gap_mm, condensate_drop_mm
+from geometry.sums.form import Part, Step, Worked
+from geometry.sums.stand import diagonal_mm
+from geometry.sums.vessel import TABLE, in_table, vessel_factor, vessel_litres
+from geometry.units import G_M_S2
+
+GEOMETRY = "plain-geometry"
+Given = dict[str, Any]
+
+
+def discharge(given: Given, pack: RulePack) -> Worked:
+    """The least copper pipe below a tundish, for a valve outlet, a length and a count of bends."""
+    found = discharge_size(given["outlet"], given["length_m"], given["bends"], pack)
+    answer = found.working[-1] if found.size_mm is None else f"Use {found.size_mm} mm copper from the tundish on."
+    parts = tuple(_tried(tried, given["length_m"], given["bends"]) for tried in found.tried)
+    return Worked(_sized(found), parts, answer, "discharge-table", found.working)
+
+
+def _sized(found: DischargeSum) -> dict[str, Any]:
+    return {"size_mm": found.size_mm, "equivalent_m": found.equivalent_m, "limit_m": found.limit_m}
+
+
+def _tried(tried: Tried, length_m: float, bends: int) -> Part:
+    over_m = tried.equivalent_m - tried.limit_m
+    end = Step("spare", f"{-over_m:,.2f}", "m", "spare")
+    if not tried.carries:
+        end = Step("too long by", f"{over_m:,.2f}", "m", "short")
+    steps = (
+        Step(f"{bends} bends × {tried.elbow_m:.1f}", f"{bends * tried.elbow_m:,.2f}"),
+        Step("straight pipe", f"{length_m:,.2f}"),
+        Step("counted length", f"{tried.equivalent_m:,.2f}", "m", "total"),
+        Step(f"{tried.size_mm} mm may carry up to", f"{tried.limit_m:,.2f}", "m"),
+        end,
+    )
+    return Part(f"Try {tried.size_mm} mm", steps)
+
+
+def vessel(given: Given, pack: RulePack) -> Worked:
+    """Litres of expansion vessel for the water in a sealed system."""
+    system, charge, valve = given["system_l"], given["charge_bar"], given["valve_bar"]
+    litres, factor = vessel_litres(system, charge, valve, pack), vessel_factor(charge, valve, pack)
+    lesser = pack.number("vessel-below-88")
+    place = "from the table" if in_table(charge, valve, pack) else "by the formula behind the table"
+    steps = (
+        Step(f"charge {charge:g} bar under a {valve:g} bar valve, {place}", f"{factor:.4g}", "litres for each litre"),
+        Step("water in the system", f"{system:,g}", "litres"),
+        Step(f"{system:,g} × {factor:.4g}", f"{litres:,.1f}", "litres", "total"),
+        Step(f"where the flow stays under 88 °C, {lesser:g} of it does", f"{litres * lesser:,.1f}", "litres"),
+    )
+    answer = f"Take the next vessel of {litres:,.1f} litres or more."
+    return Worked({"litres": litres}, (Part("The vessel", steps),), answer, TABLE)
+
+
+def stand_up(given: Given, _: RulePack) -> Worked:
+    """Ceiling needed to tip something upright."""
+    height, base = given["height_mm"], given["base_mm"]
+    needed = round(diagonal_mm(height, base), 3)
+    steps = (
+        Step(f"height {height:,g} × {height:,g}", f"{height**2:,.0f}"),
+        Step(f"base {base:,g} × {base:,g}", f"{base**2:,.0f}"),
+        Step("together", f"{height**2 + base**2:,.0f}", "mm²", "total"),
+        Step("square root of that", f"{needed:,.1f}", "mm"),
+    )
+    answer = f"The ceiling must be {needed:,.1f} mm or more, clear of beams and lamps, to tip it up."
+    return Worked({"needed_mm": needed}, (Part("From corner to corner", steps),), answer, GEOMETRY)
+
+
+def corner(given: Given, _: RulePack) -> Worked:
+    """Longest rectangle round a right-angle corner."""
+    first, second, width = given["first_mm"], given["second_mm"], given["width_mm"]
+    longest = round(longest_mm(first, second, width), 3)
+    turned, angle = turning(first, second, width)
+    straight = max(first, second)
+    formula = f"({first:,g} sin t + {second:,g} cos t − {width:,g}) ÷ (sin t cos t)"
+    steps = (
+        Step(f"turning, at an angle t: {formula}, least at t = {degrees(angle):.1f}°", f"{turned:,.1f}", "mm"),
+        Step("sliding through without a turn: as long as the wider corridor", f"{straight:,.1f}", "mm"),
+        Step("the longer of the two", f"{longest:,.1f}", "mm", "total"),
+    )
+    answer = f"Flat on the floor it may be {longest:,.1f} mm long; upright only its base counts."
+    return Worked({"longest_mm": longest}, (Part("Round the corner", steps),), answer, GEOMETRY)
+
+
+def weight(given: Given, pack: RulePack) -> Worked:
+    """Full weight, force and pressure."""
+    dry, litres, width, depth = (given[name] for name in ("dry_kg", "litres", "width_mm", "depth_mm"))
+    full, area = dry + litres, width * depth / 1e6
+    force = full * G_M_S2 / 1000
+    pressure = force / area
+    steps = (
+        Step("empty", f"{dry:,g}", "kg"),
+        Step(f"{litres:,g} litres of water, 1 kg each", f"{litres:,g}", "kg"),
+        Step("full", f"{full:,g}", "kg", "total"),
+        Step(f"{full:,g} × {G_M_S2} ÷ 1,000", f"{force:,.3f}", "kN"),
+        Step(f"base {width:,g} × {depth:,g} mm", f"{area:,.4f}", "m²"),
+        Step(f"{force:,.3f} ÷ {area:,.4f}", f"{pressure:,.1f}", "kN/m²", "total"),
+        Step("a dwelling's floor is usually designed for", f"{pack.number('floor-dwelling-spread'):g}", "kN/m² spread"),
+    )
+    result = {"full_kg": full, "kn": round(force, 3), "kn_m2": round(pressure, 3)}
+    answer = f"It presses with {pressure:,.1f} kN/m² on its own base: ask a structural engineer what carries it."
+    return Worked(result, (Part("On its base", steps),), answer, "floor-dwelling-spread")
+
+
+def air(given: Given, pack: RulePack) -> Worked:
+    """Free area of the openings of a compartment."""
+    kw, flue, to = given["kw"], given["flue"], given["to"]
+    high, low = compartment_air(kw, flue, to, pack)
+    rates = air_rates(flue, to, pack)
+    where = "another room" if to == "room" else "outside"
+    steps = (
+        Step("heat input, net", f"{kw:g}", "kW"),
+        Step(f"high: {kw:g} × {rates[0]:g} cm²", f"{high:,g}", "cm²", "total"),
+        Step(f"low: {kw:g} × {rates[1]:g} cm²", f"{low:,g}", "cm²", "total"),
+    )
+    answer = f"{high:,g} cm² high and {low:,g} cm² low, both to {where}, unless its maker asks for something else."
+    return Worked({"high_cm2": high, "low_cm2": low}, (Part("The openings", steps),), answer, "compartment-air")
+
+
+def condensate(given: Given, pack: RulePack) -> Worked:
+    """Fall of a condensate pipe."""
+    length = given["length_m"]
+    drop, each = condensate_drop_mm(length, pack), pack.number("condensate-fall")
+    steps = (
+        Step("length of the pipe", f"{length:g}", "m"),
+        Step("fall for each metre, at least", f"{each:g}", "mm"),
+        Step(f"{length:g} × {each:g}", f"{drop:,g}", "mm", "total"),
+    )
+    answer = f"Its end is {drop:,g} mm or more below its start, with no rise on the way."
+    return Worked({"drop_mm": drop}, (Part("The fall", steps),), answer, "condensate-fall")
+
+
+def air_gap(given: Given, pack: RulePack) -> Worked:
+    """Air gap over a cistern or tundish."""
+    bore = given["inlet_bore_mm"]
+    gap, times, least = air_gap_mm(bore, pack), pack.number("air-gap-bores"), pack.number("air-gap-least")
+    steps = (
+        Step("bore of the inlet", f"{bore:g}", "mm"),
+        Step(f"{times:g} × {bore:g}", f"{round(bore * times, 6):g}", "mm"),
+        Step("never less than", f"{least:g}", "mm"),
+        Step("the larger of the two", f"{gap:g}", "mm", "total"),
+    )
+    answer = f"Leave {gap:g} mm or more between the inlet and the highest the water can stand."
+    return Worked({"gap_mm": gap}, (Part("The gap", steps),), answer, "air-gap-least")
