@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from geometry.checking import Result, check_scene
+from geometry.comparing import compared
 from geometry.errors import RoomError, SumError, UnreadableFile
 from geometry.reading import read_room
 from geometry.remedies import with_remedies
@@ -16,7 +17,7 @@ from geometry.room import Room
 from geometry.rules import Source, pack_of
 from geometry.scene import build
 from geometry.sums import SUMS
-from server.printed import result_as_text
+from server.printed import comparison_as_text, result_as_text
 from server.settings import DATABASE_VARIABLE, EVERY_ADDRESS, Settings, allowed_hosts, sqlite_url, usual_folder
 from server.wording import source_line
 
@@ -87,6 +88,10 @@ def _add_check(commands: Any) -> None:
     )  # fmt: skip
     check.add_argument("files", nargs="+", type=Path, metavar="FILE")
     check.add_argument("--json", action="store_true", help="print JSON: one object for one file, else a list of them")
+    check.add_argument(
+        "--against", type=Path, metavar="OTHER",
+        help="print only what is new, gone or changed against this other file; only one FILE then",
+    )  # fmt: skip
     check.set_defaults(do=_check)
 
 
@@ -143,6 +148,8 @@ def _serve(options: argparse.Namespace) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
+    if options.against is not None:
+        return _check_against(options)
     results: list[Result] = []
     answers: list[Any] = []
     unusable = False
@@ -163,6 +170,27 @@ def _check(options: argparse.Namespace) -> int:
     if unusable:
         return UNUSABLE
     return SOMETHING_WRONG if any(result.counts["put-right"] for result in results) else NOTHING_WRONG
+
+
+def _check_against(options: argparse.Namespace) -> int:
+    if len(options.files) != 1:
+        raise RoomError(f"--against compares one file with another, and {len(options.files)} were given. Name one.")
+    result, other = (_checked(_room_at(path)) for path in (options.files[0], options.against))
+    difference = compared(other.findings, result.findings)
+    if options.json:
+        told = result.as_json()
+        head = {"room": told["room"], "against": other.room.name, "rules": told["rules"], "counts": told["counts"]}
+        print(json.dumps(head | difference.as_json(), ensure_ascii=False, indent=2))
+    else:
+        print(comparison_as_text(result, other, difference), end="")
+    return SOMETHING_WRONG if result.counts["put-right"] else NOTHING_WRONG
+
+
+def _room_at(path: Path) -> Room:
+    try:
+        return _room_in(path)
+    except RoomError as error:
+        raise RoomError(f"{path}: {error}") from None
 
 
 def _checked(room: Room) -> Result:

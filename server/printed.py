@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
+from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
 from server.wording import VERDICT_WORDS, amount, own_figures, source_line
 
@@ -13,13 +14,38 @@ def result_as_text(result: Result) -> str:
     return "\n".join(_lines(result)) + "\n"
 
 
-def _lines(result: Result) -> Iterator[str]:
-    yield result.room.name
-    yield ", ".join(f"{result.counts[verdict]} {VERDICT_WORDS[verdict]}" for verdict in WORST_FIRST) + "."
+def comparison_as_text(result: Result, other: Result, compared: Comparison) -> str:
+    """What is new, gone or changed in a result against another, one line each; what is the same only counted."""
+    return "\n".join(_differences(result, other, compared)) + "\n"
+
+
+def _differences(result: Result, other: Result, compared: Comparison) -> Iterator[str]:
+    new, gone, changed = len(compared.new), len(compared.gone), len(compared.changed)
+    yield f"{result.room.name}, against {other.room.name}"
+    yield f"{new} new, {gone} gone, {changed} changed, {compared.unchanged} unchanged."
+    yield from _rules(result)
+    if result.pack.figures != other.pack.figures:
+        yield f"The other layout was checked by other rules: {other.pack.name}. {own_figures(other.pack)}".strip()
+    for finding in compared.new:
+        yield f"  +  NEW, {_verdict(finding)}: {' '.join(_told(finding))}"
+    for change in compared.changed:
+        was = f"was {_verdict(change.before)}: {change.before.message}"
+        yield f"  *  CHANGED, now {_verdict(change.after)}: {' '.join(_told(change.after))} Before, it {was}"
+    for finding in compared.gone:
+        yield f"  -  GONE, was {_verdict(finding)}: {finding.message}"
+
+
+def _rules(result: Result) -> Iterator[str]:
     edition = f", {result.pack.edition}" if result.pack.edition else ""
     yield f"Rules: {result.pack.name}{edition}. Survey tolerance: {tidy(result.room.tolerance_mm)} mm."
     if result.pack.overrides:
         yield own_figures(result.pack)
+
+
+def _lines(result: Result) -> Iterator[str]:
+    yield result.room.name
+    yield ", ".join(f"{result.counts[verdict]} {VERDICT_WORDS[verdict]}" for verdict in WORST_FIRST) + "."
+    yield from _rules(result)
     for number, finding in enumerate(_wrong(result), 1):
         yield f"{number:>3}  {_verdict(finding)}: {' '.join(_told(finding))}"
     for finding in result.findings:

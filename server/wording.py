@@ -2,6 +2,7 @@
 
 from geometry.check import Verdict, tidy
 from geometry.rules import RulePack, Source
+from geometry.units import whole_mm
 
 VERDICT_WORDS: dict[Verdict, str] = {
     "put-right": "put right",
@@ -52,5 +53,5 @@ def amount(value: float, unit: str) -> str:
     >>> amount(1400, "mm"), amount(-2.5, "m"), amount(90, "deg")
     ('1,400 mm', '−2.5 m', '90°')
     """
-    shown = f"{tidy(round(value) if unit == 'mm' else round(value, 2)):,}".replace("-", "−")
+    shown = f"{tidy(whole_mm(value) if unit == 'mm' else round(value, 2)):,}".replace("-", "−")
     return shown + ("" if unit == "deg" else " ") + UNIT_WORDS[unit]

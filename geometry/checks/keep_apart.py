@@ -96,7 +96,7 @@ def _gas_pipes(scene: Scene) -> Iterator[Finding]:
 def _not_drawn(scene: Scene, burners: list[Placed]) -> Finding:
     figure, names = scene.pack.figure("gas-pipe-to-meter"), listed(within(placed.name) for placed in burners)
     return Finding(
-        ID, "not-checked", f"Gas pipe of the {names} is not drawn.", tuple(p.id for p in burners), topic="gas-pipe",
+        ID, "not-checked", f"The gas pipe of the {names} is not drawn.", tuple(p.id for p in burners), topic="gas-pipe",
         source=figure.source, needed=float(figure.value),
         question=f"Does every gas pipe keep {mm(float(figure.value))} from electricity meter and consumer unit, and "
         f"{mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",

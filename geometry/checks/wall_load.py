@@ -55,12 +55,15 @@ def _judged(scene: Scene, placed: Placed, edge: int) -> Finding:
             ID, "no-fault", text, (placed.id,), found=mass, unit="kg", basis=placed.kit.basis,
             source=pack.source(carried), where=where,
         )  # fmt: skip
-    if any(word in build for word in pack.words("wall-hollow")):
-        return _on_hollow(scene, placed, mass, f"{weighs}; {wall} is {build}", edge)
+    told, ask = f"{weighs}; what {wall} is made of is not known", f"What is {wall} made of where the {name} hangs?"
+    if _has(pack, "wall-hollow", build):
+        if not _has(pack, "wall-solid", build):
+            return _on_hollow(scene, placed, mass, f"{weighs}; {wall} is {build}", edge)
+        told = f"{weighs}; {wall} is {build}, and board by itself does not carry it"
+        ask = f"Do the fixings of the {name} reach what is solid behind the board of {wall}?"
     return Finding(
-        ID, "not-checked", f"{weighs}; what {wall} is made of is not known.", (placed.id,), (f"edge:{edge}",),
-        found=mass, unit="kg", basis=placed.kit.basis, source=pack.source("wall-hollow-carries"), where=where,
-        question=f"What is {wall} made of where the {name} hangs?",
+        ID, "not-checked", f"{told}.", (placed.id,), (f"edge:{edge}",), found=mass, unit="kg", basis=placed.kit.basis,
+        source=pack.source("wall-hollow-carries"), where=where, question=ask,
     )  # fmt: skip
 
 
@@ -76,10 +79,13 @@ def _on_fixture(scene: Scene, placed: Placed, owner: str) -> Finding:
 
 def _carried_by(pack: RulePack, build: str) -> str | None:
     """The figure that says a wall of this build carries kit, or None. Board on studs may still have ply behind it."""
-    if any(word in build for word in pack.words("wall-backed")):
+    if _has(pack, "wall-backed", build):
         return "wall-backed"
-    hollow = any(word in build for word in pack.words("wall-hollow"))
-    return "wall-solid" if not hollow and any(word in build for word in pack.words("wall-solid")) else None
+    return "wall-solid" if _has(pack, "wall-solid", build) and not _has(pack, "wall-hollow", build) else None
+
+
+def _has(pack: RulePack, key: str, build: str) -> bool:
+    return any(word in build for word in pack.words(key))
 
 
 def _on_hollow(scene: Scene, placed: Placed, mass: float, told: str, edge: int) -> Finding:

@@ -1,0 +1,73 @@
+"""Whether the vessels drawn, and the heat source's own, are enough for the water in the system."""
+
+from typing import Any
+
+import pytest
+
+from geometry.check import Finding
+from geometry.samples import piece, round_kit
+from tests.checks.found import findings, only
+
+
+def vessel(litres: float, key: str = "v") -> dict[str, Any]:
+    return round_kit(key, 280, 410, name="Vessel", water_l=litres, traits=["vessel"])
+
+
+def found(*litres: float, heating: dict[str, float] | None = None, store: bool = False, **room: Any) -> list[Finding]:
+    kinds = [vessel(size, f"v{k}") for k, size in enumerate(litres)]
+    if store:
+        kinds.append(round_kit("store", traits=["unvented-store"]))
+    places = [piece(kind, 300 + 500 * k, 1500) for k, kind in enumerate(kinds)]
+    return findings("vessel", kinds, places, heating=heating or {}, **room)
+
+
+@pytest.mark.parametrize(("litres", "verdict", "short"), [
+    (10.8, "put-right", 0.1), (10.9, "no-fault", 0), (12, "no-fault", 0),
+])  # fmt: skip
+def test_100_litres_at_1_bar_under_3_bar_need_10_9(litres: float, verdict: str, short: float) -> None:
+    """BS 5449 table as reprinted by makers: factor 0.109."""
+    finding = only(found(litres, heating={"system_l": 100}))
+
+    assert (finding.verdict, finding.short) == (verdict, pytest.approx(short))
+    assert finding.needed == pytest.approx(10.9)
+
+
+def test_the_heat_source_s_own_vessel_counts() -> None:
+    assert only(found(heating={"system_l": 100, "own_vessel_l": 12})).verdict == "no-fault"
+    assert only(found(heating={"system_l": 200, "own_vessel_l": 12})).short == pytest.approx(21.8 - 12)
+
+
+def test_charge_and_valve_of_the_room_file_win_over_the_usual_ones() -> None:
+    """0.156 at 1.5 bar under 3 bar."""
+    finding = only(found(12, heating={"system_l": 100, "charge_bar": 1.5, "valve_bar": 3}))
+
+    assert (finding.verdict, finding.needed) == ("put-right", pytest.approx(15.6))
+
+
+def test_a_charge_above_what_the_valve_leaves_is_put_right_in_words() -> None:
+    finding = only(found(12, heating={"system_l": 100, "charge_bar": 2.8, "valve_bar": 3}))
+
+    assert finding.verdict == "put-right"
+    assert "Lower the charge" in finding.message
+
+
+@pytest.mark.parametrize(("sizes", "verdict"), [((10,), "put-right"), ((12,), "not-checked"), ((12, 18), "no-fault")])
+def test_beside_an_unvented_store_one_of_the_vessels_may_be_the_hot_water_s(
+    sizes: tuple[float, ...], verdict: str
+) -> None:
+    finding = only(found(*sizes, heating={"system_l": 100}, store=True))
+
+    assert finding.verdict == verdict
+
+
+def test_without_the_system_s_litres_the_most_is_told_and_the_question_put() -> None:
+    finding = only(found(18, system="sealed heating"))
+
+    assert finding.verdict == "not-checked"
+    assert "about 165 litres" in finding.message
+    assert finding.question.startswith("How many litres")
+
+
+def test_a_sealed_system_without_a_vessel_is_asked_about_and_an_open_one_says_nothing() -> None:
+    assert only(found(system="sealed heating")).verdict == "not-checked"
+    assert found(system="vented") == []
