@@ -25,6 +25,12 @@ _EDGE = {
     "no-wall": "{A} has no wall to hang on.",
     "opening": "{A} hangs across an opening in the wall.",
 }
+_APART = {
+    "alarm-ring": "The alarm has to hang in another place.",
+    "alarm-ceiling": "The alarm has to hang in another place.",
+    "alarm-walls": "The alarm has to hang in another place.",
+    "battery": "{A} cannot stay in this room.",
+}
 _PUT_RIGHT = {
     "body-overlap": "{A} and {b} are drawn in the same place. One of them has to move.",
     "service-space": "There is too little room to work {side} {a}.",
@@ -49,16 +55,20 @@ _PUT_RIGHT = {
     "wet-above-electrics": "A water pipe runs above {a}. One of them has to move.",
     "keep-apart": "{A} has to be farther from {b}.",
     "kit-list": "A part is still missing.",
+    "compartment-air": "{A} needs more air.",
+    "flue-terminal": "The flue of {a} ends too near to something outside.",
 }
 _IN_THE_WAY = frozenset({"service-space", "draw-out", "tool-swing"})
 _QUESTIONS = {
     ("look-on-site", "manuals"): "Do the sizes in the makers' books match? We drew common sizes.",
     ("look-on-site", "hidden"): "Are there pipes or wires hidden in the wall?",
-    ("look-on-site", "wall-build"): "What is the wall made of?",
+    ("look-on-site", "frost"): "What keeps the pipes from frost?",
     ("look-on-site", "gas"): "Has a gas engineer looked at the gas pipe and the flue?",
     ("look-on-site", "unvented"): "Is your water pressure strong enough?",
     ("look-on-site", "electricity"): "Has an electrician looked at the wires?",
     ("floor-load", "total"): "What carries the floor? All of it weighs {kg} when full.",
+    ("floor-load", "patch"): "Can the floor carry {a} and what stands next to it?",
+    ("floor-load", "platform"): "Is there a firm base under {a}?",
     ("floor-load", ""): "Can the floor carry {a}? It weighs {kg} when full.",
     ("room-edge", ""): "How high is the ceiling?",
     ("service-space", ""): "How high is the ceiling above {a}?",
@@ -67,7 +77,16 @@ _QUESTIONS = {
     ("discharge", ""): "Where will the hot drain pipe from {a} go?",
     ("condensate", ""): "Where will the waste water from {a} go?",
     ("overflow", ""): "Where will the spill pipe from {a} go?",
+    ("relief", ""): "Where will the hot drain pipe from {a} go?",
     ("vessel", ""): "How much water is in your heating?",
+    ("lifting", ""): "How heavy is {a}?",
+    ("wall-load", ""): "What is the wall made of where {a} hangs?",
+    ("keep-apart", "alarm-ring"): "Where will the alarm go?",
+    ("keep-apart", "alarm-ceiling"): "How high is the ceiling?",
+    ("keep-apart", "battery"): "Does anyone sleep near {a}?",
+    ("keep-apart", "gas-pipe"): "Where will the gas pipe run?",
+    ("kit-list", "system"): "What kind of heating is it?",
+    ("kit-list", ""): "Is there one more of {a} to come?",
     ("flue-terminal", ""): "Is the flue far enough from the window outside?",
     ("compartment-air", ""): "How much air does {a} need?",
     ("emergency-reach", ""): "Which is your stop tap? Please show us.",
@@ -117,6 +136,8 @@ class Plain:
         pattern = _PUT_RIGHT.get(finding.check, "Something about {a} is not right yet.")
         if finding.check == "room-edge":
             pattern = _EDGE.get(finding.topic, pattern)
+        if finding.check == "keep-apart":
+            pattern = _APART.get(finding.topic, pattern)
         other = self.other(finding)
         if finding.check == "door-swing":
             met = f" {start(other)} stands in its way." if other else ""

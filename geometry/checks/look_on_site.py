@@ -3,7 +3,7 @@
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> boiler = box_kit("boiler", traits=["gas"], stands_on="wall", base_mm=1150, dry_kg=36)
 >>> [f.topic for f in find(sample_scene([boiler], [piece(boiler, 1200, 1600)]))]
-['manuals', 'hidden', 'wall-build', 'gas']
+['manuals', 'hidden', 'gas']
 """
 
 from collections.abc import Callable, Iterator
@@ -14,15 +14,12 @@ from geometry.scene import Placed, Scene
 from geometry.words import listed, within
 
 ID = "look-on-site"
-WALL_WEIGHT_KG = 25.0
-"""Hung kit from this weight on asks what the wall is made of (common practice, no source)."""
 
 Asked = tuple[str, str, Callable[[Placed], bool]]
 
 _BY_KIT: tuple[Asked, ...] = (
     ("manuals", "Has the maker's manual been read? These sizes are typical: {names}.", lambda p: _typical(p)),
     ("hidden", "Are there pipes, cables or studs in the wall where kit is fixed?", lambda p: p.kit.stands_on == "wall"),
-    ("wall-build", "What is the wall made of where this hangs: {names}?", lambda p: _heavy_on_wall(p)),
     ("gas", "Has a registered gas engineer looked at flue, gas pipe and air for: {names}?", lambda p: p.kit.has("gas")),
     ("unvented", "Are the water pressure and flow enough, and who is qualified to fit: {names}?",
      lambda p: p.kit.has("unvented-store")),
@@ -37,9 +34,14 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         return
     for topic, question, raised in _BY_KIT:
         about = [placed for placed in scene.placed if raised(placed)]
-        if about and not (topic == "wall-build" and _walls_known(scene)):
+        if about:
             names = listed(sorted({within(placed.name) for placed in about}))
             yield _ask(topic, question.format(names=names), tuple(placed.id for placed in about))
+    if scene.room.heated is False:
+        wet = [placed for placed in scene.placed if placed.kit.has("wet")]
+        names = listed(sorted({within(placed.name) for placed in wet})) or "the pipes"
+        question = f"The room is not heated: what keeps these from freezing, lagging or trace heating: {names}?"
+        yield _ask("frost", question, tuple(placed.id for placed in wet))
     for door in scene.room.doors:
         if door.planned:
             yield _ask(f"planned-{door.id}", f"Door {door.id} is still to come: will it be as drawn?", (), (door.id,))
@@ -53,16 +55,6 @@ def _ask(topic: str, question: str, pieces: tuple[str, ...], against: tuple[str,
 
 def _typical(placed: Placed) -> bool:
     return placed.kit.basis in ("typical", "memory") and not placed.piece.changes
-
-
-def _heavy_on_wall(placed: Placed) -> bool:
-    mass = placed.kit.full_kg
-    return placed.kit.stands_on == "wall" and (mass is None or mass >= WALL_WEIGHT_KG)
-
-
-def _walls_known(scene: Scene) -> bool:
-    known = {wall.edge for wall in scene.room.walls if wall.build != "unknown"}
-    return len(known) == len(scene.edges)
 
 
 CHECK = Check(

@@ -37,7 +37,8 @@ def thing(kind: str, place: str, gap: float, **more: Any) -> dict[str, Any]:
 # Approved Document J, location of outlets, letters A to N: fanned balanced, natural balanced (largest), fanned open
 TABLE = [
     ("A", "opening", "above", 300, 2000, 300), ("B", "opening", "below", 300, 600, 300),
-    ("C", "opening", "beside", 300, 600, 300), ("D", "gutter", "above", 75, 300, 75), ("D", "pipe", "above", 75, 300, 75),
+    ("C", "opening", "beside", 300, 600, 300), ("D", "gutter", "above", 75, 300, 75),
+    ("D", "pipe", "above", 75, 300, 75),
     ("E", "eaves", "above", 200, 300, 200), ("F", "balcony", "above", 200, 600, 200),
     ("G", "pipe", "beside", 150, 300, 150), ("H", "corner", "beside", 300, 600, 200),
     ("H", "boundary", "beside", 300, 600, 200), ("I", "ground", "below", 300, 300, 300),
@@ -102,7 +103,8 @@ def test_across_and_up_together_are_measured_corner_to_corner() -> None:
 
 
 @pytest.mark.parametrize(("across", "up", "verdict"), [
-    (300, 0, "no-fault"), (299, 0, "put-right"), (299, 1499, "put-right"), (299, 1500, "no-fault"), (0, 1500, "no-fault"),
+    (300, 0, "no-fault"), (299, 0, "put-right"), (299, 1499, "put-right"),
+    (299, 1500, "no-fault"), (0, 1500, "no-fault"),
 ])  # fmt: skip
 def test_two_terminals_are_clear_of_each_other_beside_or_above(across: float, up: float, verdict: str) -> None:
     other = {"id": "t2", "piece": "boiler", "edge": 2, "along_mm": 1300 + across, "level_mm": 1600 + up}

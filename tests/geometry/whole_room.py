@@ -4,7 +4,7 @@ from typing import Any
 
 KIND: dict[str, Any] = {
     "key": "own-cylinder", "name": "Cylinder, 210 L", "group": "own", "plan": {"round_mm": 550}, "height_mm": 1580,
-    "stands_on": "floor", "base_mm": 0, "dry_kg": 47, "water_l": 210, "traits": ["wet", "unvented-store"],
+    "stands_on": "floor", "base_mm": 0, "dry_kg": 47, "water_l": 210, "input_kw": 24, "flue": "room-sealed", "traits": ["wet", "unvented-store"],
     "basis": "typical", "life_years": 22, "visits_a_year": 1, "note": "from the survey",
     "space": [{"side": "front", "mm": 450, "need": "must", "why": "the rod draws straight out", "from_mm": 0, "to_mm": 1200},
               {"side": "above", "mm": 300, "need": "should"}],
@@ -30,7 +30,10 @@ CORNER: dict[str, Any] = {
 WHOLE: dict[str, Any] = {
     "format": "elbowroom-room", "format_version": 1,
     "name": "Boot room, Harbour Row", "notes": "Measured twice.\nDoor to be planed.", "rules": "england",
-    "tolerance_mm": 10, "system": "unvented + sealed heating",
+    "overrides": [{"key": "lift-two", "value": 40, "note": "a small crew"},
+                  {"key": "alarm-ring", "value": [900, 3000], "note": "maker's manual"}],
+    "tolerance_mm": 10, "system": "unvented + sealed heating", "heated": True,
+    "heating": {"system_l": 120, "charge_bar": 1.0, "valve_bar": 3.0, "own_vessel_l": 8},
     "outline_mm": [[0, 0], [2400, 0], [2400, 1800], [0, 1800]],
     "ceiling": {
         "height_mm": 2400,
@@ -50,7 +53,12 @@ WHOLE: dict[str, Any] = {
                    "from_mm": 0, "to_mm": 900}],
     "outlets": [{"id": "o1", "name": "gully outside", "at_mm": [2400, 900], "level_mm": 150,
                  "takes": ["hot-discharge", "condensate", "overflow"], "ends": "low-level", "outside_run_mm": 400,
-                 "outside_bends": 1, "above_ground_mm": 100, "plastic_gutter_mm": 4000}],
+                 "outside_bends": 1, "outside_bore_mm": 30, "above_ground_mm": 100, "plastic_gutter_mm": 4000}],
+    "flues": [{"id": "t1", "piece": "p4", "edge": 0, "along_mm": 1200, "level_mm": 2000, "round_mm": 100,
+               "projects_mm": 150, "kind": "fanned-balanced"}],
+    "outside": [{"id": "n1", "name": "gutter", "kind": "gutter", "edge": 0, "from_mm": 0, "to_mm": 2400,
+                 "low_mm": 2600, "high_mm": 2700, "away_mm": 0}],
+    "vents": [{"id": "v1", "name": "grille", "level_mm": 2200, "free_cm2": 240, "to": "room"}],
     "floor": {"storey": "ground", "build": "concrete", "allow_kn_m2": 20},
     "kit": [KIND, MACHINE, CORNER],
     "pieces": [
@@ -65,5 +73,6 @@ WHOLE: dict[str, Any] = {
         {"id": "p4", "kit": "wall-boiler-combination", "at_mm": [1200, 170], "turn_deg": 180},
     ],
     "pipes": [{"id": "pipe1", "medium": "hot-discharge", "from": {"piece": "p1", "port": "relief"}, "to": "o1",
-               "via_mm": [[600, 1100, 1200], [2300, 900, 200]], "size_mm": 22, "material": "copper"}],
+               "via_mm": [[600, 1100, 1200], [2300, 900, 200]], "size_mm": 22, "bore_mm": 20.2,
+               "material": "copper"}],
 }  # fmt: skip
