@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import sqrt
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 import shapely
@@ -203,6 +203,11 @@ class Scene:
     solids: tuple[Solid, ...]
     boxes: NDArray[np.float64]
     _by_id: dict[str, Placed] = field(repr=False)
+
+    @cached_property
+    def memo(self) -> dict[object, Any]:
+        """What checks have worked out about this room and share, by what was asked: grounds, floors, answers."""
+        return {}
 
     @cached_property
     def roof(self) -> Roof:
