@@ -10,7 +10,7 @@ from geometry.sums.discharge import DischargeSum, Tried, discharge_size
 from geometry.sums.drops import air_gap_mm, condensate_drop_mm
 from geometry.sums.form import Part, Step, Worked
 from geometry.sums.stand import diagonal_mm
-from geometry.sums.vessel import TABLE, in_table, vessel_factor, vessel_litres
+from geometry.sums.vessel import TABLE, in_table, printed_litres, vessel_factor, vessel_litres
 from geometry.units import G_M_S2
 
 GEOMETRY = "plain-geometry"
@@ -49,11 +49,12 @@ def vessel(given: Given, pack: RulePack) -> Worked:
     system, charge, valve = given["system_l"], given["charge_bar"], given["valve_bar"]
     litres, factor = vessel_litres(system, charge, valve, pack), vessel_factor(charge, valve, pack)
     lesser = pack.number("vessel-below-88")
-    place = "from the table" if in_table(charge, valve, pack) else "by the formula behind the table"
+    place = "factor of the table" if in_table(charge, valve, pack) else "formula behind the table"
+    done = "as the table prints it" if printed_litres(system, charge, valve, pack) is not None else "the product"
     steps = (
-        Step(f"charge {charge:g} bar under a {valve:g} bar valve, {place}", f"{factor:.4g}", "litres for each litre"),
         Step("water in the system", f"{system:,g}", "litres"),
-        Step(f"{system:,g} × {factor:.4g}", f"{litres:,.1f}", "litres", "total"),
+        Step(f"charge {charge:g} bar under a {valve:g} bar valve, {place}", f"× {factor:.4g}"),
+        Step(f"vessel, {done}", f"{litres:,.1f}", "litres", "total"),
         Step(f"where the flow stays under 88 °C, {lesser:g} of it does", f"{litres * lesser:,.1f}", "litres"),
     )
     answer = f"Take the next vessel of {litres:,.1f} litres or more."
