@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Request, Response
 
 from geometry.checks import CHECKS
-from geometry.rules import Figure, rule_pack
+from geometry.rules import Figure, amount_of, rule_pack
 from server.cautions import CAUTIONS, NO_FAULT_FOUND
 from server.help_keys import HELP_KEYS
 from server.web import plural, templates
@@ -65,7 +65,7 @@ def _same(figure: Figure, other: Figure | None) -> bool:
 def _shown(figure: Figure) -> ShownFigure:
     source = figure.source
     return ShownFigure(
-        name=figure.key.replace("-", " ").capitalize(),
+        name=figure.name,
         value=_value(figure),
         place=", ".join(part for part in (source.document, source.clause, source.edition) if part),
         standing=source.standing,
@@ -74,8 +74,14 @@ def _shown(figure: Figure) -> ShownFigure:
 
 
 def _value(figure: Figure) -> str:
-    if isinstance(figure.value, str):
-        return figure.value
-    if isinstance(figure.value, list):
-        return f"a table, {plural(len(figure.value), 'row')}"
-    return f"{figure.value:,} {figure.unit}"
+    """A figure as the page shows it: one number or a range with its unit, words, or how long its table is."""
+    value = figure.value
+    if isinstance(value, bool):
+        return "yes"
+    if isinstance(value, str):
+        return value
+    if figure.is_range or not isinstance(value, list):
+        return amount_of(value, figure.unit)
+    if isinstance(value[0], dict):
+        return f"a table, {plural(len(value), 'row')}"
+    return f"{', '.join(f'{item:g}' if isinstance(item, (int, float)) else item for item in value)} ({figure.unit})"

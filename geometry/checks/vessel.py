@@ -52,7 +52,7 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
     short = max(0.0, needed - found)
     text = (
         f"{scene.room.heating.system_l:,g} litres at {charge:g} bar under a {valve:g} bar valve need a vessel of "
-        f"{needed:.1f} litres; {found:g} litres {'is' if len(each) + bool(own) == 1 else 'are'} there."
+        f"{needed:.1f} litres; {found:g} litres are there."
     )
     ids, source, tight = tuple(placed.id for placed in vessels), scene.pack.source(TABLE), needed - SAME_MM
     if found >= tight > sure:

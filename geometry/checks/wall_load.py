@@ -28,7 +28,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
             continue
         if met.owner.startswith("edge:"):
             yield _judged(scene, placed, int(met.owner[5:]))
-        else:
+        elif any(block.id == met.owner for block in scene.room.fixtures):
             yield _on_fixture(scene, placed, met.owner)
 
 
