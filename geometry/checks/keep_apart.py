@@ -39,10 +39,11 @@ def _is(placed: Placed, words: Sequence[str]) -> bool:
 
 
 def _pairs(scene: Scene) -> Iterator[Finding]:
-    for one in scene.placed:
+    every = scene.pack.rows("keep-apart")
+    for one in (placed for placed in scene.placed if any(_is(placed, rule["one"]) for rule in every)):
+        mine = [rule for rule in every if _is(one, rule["one"])]
         for other in scene.placed:
-            rules = (r for r in scene.pack.rows("keep-apart") if _is(one, r["one"]) and _is(other, r["other"]))
-            rule = next(rules, None)
+            rule = next((rule for rule in mine if _is(other, rule["other"])), None)
             if rule is not None and one.id != other.id:
                 found = gap_mm(body(one), body(other))
                 figure = scene.pack.figure(rule["figure"])

@@ -63,3 +63,11 @@ def test_boxing_behind_it_is_asked_about_by_name() -> None:
 
     assert finding.verdict == "not-checked"
     assert finding.question == "What is the boxed soil stack made of where the boiler hangs?"
+
+
+def test_kit_hung_across_a_doorway_is_not_asked_what_the_door_is_made_of() -> None:
+    """That it hangs on no wall is said elsewhere."""
+    beyond = [[0, 1850], [2400, 1850], [2400, 4000], [0, 4000]]
+    door = {"id": "d1", "edge": 2, "from_mm": 700, "clear_mm": 1000, "beyond_mm": beyond}
+
+    assert on_wall("brick", doors=[door]) == []
