@@ -11,7 +11,7 @@ from geometry.rules import Figure
 from geometry.scene import Placed, Scene
 from geometry.shapes import Footprint, separation
 from geometry.units import whole_mm
-from geometry.words import start, within
+from geometry.words import start, the
 
 
 def alarms(scene: Scene, check: str) -> Iterator[Finding]:
@@ -29,25 +29,25 @@ def burns(placed: Placed) -> bool:
 
 
 def _near(scene: Scene, check: str, burner: Placed, every: list[Placed]) -> Finding:
-    ring, name = scene.pack.figure("alarm-ring"), within(burner.name)
+    ring, name = scene.pack.figure("alarm-ring"), the(burner.name)
     if not every:
         return Finding(
-            check, "not-checked", f"No alarm is drawn for the {name}.", (burner.id,), topic="alarm-ring",
-            source=ring.source, question=f"Where is the carbon monoxide alarm for the {name}?",
+            check, "not-checked", f"No alarm is drawn for {name}.", (burner.id,), topic="alarm-ring",
+            source=ring.source, question=f"Where is the carbon monoxide alarm for {name}?",
         )  # fmt: skip
     near, far = scene.pack.range("alarm-ring")
     found, alarm = min(((across_mm(alarm, burner), alarm) for alarm in every), key=lambda pair: _off(pair, near, far))
     short = max(near - found, found - far, 0.0)
     verdict = judge(min(found - near, far - found), scene.room.tolerance_mm)
     text = (
-        f"The {within(alarm.name)} is {mm(found)} from the {name}, measured across; "
+        f"{start(the(alarm.name))} is {mm(found)} from {name}, measured across; "
         f"{whole_mm(near):,} to {whole_mm(far):,} mm is asked for."
     )
     tight = f" {TIGHT}" if verdict == "look-again" else ""
     return Finding(
         check, verdict, text + tight, (alarm.id, burner.id), topic="alarm-ring", needed=far if found > far else near,
         found=found, short=short, source=ring.source, basis=alarm.kit.basis, where=_place(alarm),
-        title="" if verdict == "no-fault" else f"The {within(alarm.name)} is too {'far' if found > far else 'near'}",
+        title="" if verdict == "no-fault" else f"{start(the(alarm.name))} is too {'far' if found > far else 'near'}",
     )  # fmt: skip
 
 
@@ -70,12 +70,12 @@ def _is_on_ceiling(scene: Scene, alarm: Placed) -> bool:
 
 
 def _on_wall(scene: Scene, check: str, alarm: Placed) -> Finding:
-    figure, name = scene.pack.figure("alarm-below-ceiling"), within(alarm.name)
+    figure, name = scene.pack.figure("alarm-below-ceiling"), the(alarm.name)
     lows = [low for part in alarm.body if (low := lowest_over(scene.roof, part))]
     if not lows:
         return Finding(
-            check, "not-checked", f"The ceiling over the {name} is not measured.", (alarm.id,), topic="alarm-ceiling",
-            source=figure.source, question=f"How high is the ceiling where the {name} hangs?",
+            check, "not-checked", f"The ceiling over {name} is not measured.", (alarm.id,), topic="alarm-ceiling",
+            source=figure.source, question=f"How high is the ceiling where {name} hangs?",
         )  # fmt: skip
     low = min(lows, key=lambda low: low.height_mm)
     found = low.height_mm - alarm.top_mm
@@ -91,12 +91,13 @@ def _on_ceiling(scene: Scene, check: str, alarm: Placed) -> Finding:
 
 
 def _placed(scene: Scene, check: str, alarm: Placed, figure: Figure, found: float, told: str, topic: str) -> Finding:
-    needed, name = float(figure.value), within(alarm.name)
+    needed, name = float(figure.value), the(alarm.name)
     verdict = judge(found - needed, scene.room.tolerance_mm)
     on = "on a wall" if topic == "alarm-ceiling" else "on a ceiling"
+    text = f"{start(name)} {told}; {mm(needed)} at least is asked for {on}."
     tight = f" {TIGHT}" if verdict == "look-again" else ""
     return Finding(
-        check, verdict, f"The {name} {told}; {mm(needed)} at least is asked for {on}.{tight}", (alarm.id,), topic=topic,
+        check, verdict, text + tight, (alarm.id,), topic=topic,
         needed=needed, found=found, short=max(0.0, needed - found), source=figure.source, basis=alarm.kit.basis,
         title="" if verdict == "no-fault" else f"{start(alarm.name)} is in dead air", where=_place(alarm),
     )  # fmt: skip

@@ -20,7 +20,7 @@ from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
 from geometry.sums.air import air_rates, room_air_cm2
 from geometry.units import SAME_MM
-from geometry.words import listed, start, within
+from geometry.words import listed, start, the
 
 ID = "compartment-air"
 
@@ -65,8 +65,8 @@ def _opening(scene: Scene, burners: Sequence[Placed], topic: str, to: str, neede
     names, open_flued = _names(burners), any(placed.kit.flue == "open" for placed in burners)
     short = _short(needed, found)
     where = "another room" if to == "room" else "outside"
-    text = f"The {names} need {needed:g} cm² of free opening {topic} up" if topic == "high" else ""
-    text = text or f"The {names} need {needed:g} cm² of free opening low down"
+    text = f"{start(names)} need {needed:g} cm² of free opening {topic} up" if topic == "high" else ""
+    text = text or f"{start(names)} need {needed:g} cm² of free opening low down"
     text = text if len(burners) > 1 else text.replace(" need ", " needs ", 1)
     text = f"{text}, to {where}; {found:g} cm² is there."
     over = short > SAME_MM
@@ -74,18 +74,18 @@ def _opening(scene: Scene, burners: Sequence[Placed], topic: str, to: str, neede
     return Finding(
         ID, ("put-right" if open_flued else "look-again") if over else "no-fault", text + more,
         tuple(placed.id for placed in burners), topic=topic, needed=needed, found=found, short=short, unit="cm2",
-        title=f"The opening {topic} is too small for the {names}" if over else "", basis=burners[0].kit.basis,
+        title=f"The opening {topic} is too small for {names}" if over else "", basis=burners[0].kit.basis,
         source=scene.pack.source("compartment-air"),
     )  # fmt: skip
 
 
 def _names(burners: Sequence[Placed]) -> str:
-    return listed(within(placed.name) for placed in burners)
+    return listed(the(placed.name) for placed in burners)
 
 
 def _asked(scene: Scene, placed: Placed, burners: Sequence[Placed]) -> Finding:
-    name, floor = within(placed.name), f"{scene.floor.area / 1e6:.1f} m²"
-    text = f"The {name} is in a room of {floor}. {start(_figures(scene, placed))}."
+    name, floor = the(placed.name), f"{scene.floor.area / 1e6:.1f} m²"
+    text = f"{start(name)} is in a room of {floor}. {start(_figures(scene, placed))}."
     if placed.kit.flue == "open" and all(other.kit.input_kw for other in burners):
         every = [other.kit.input_kw or 0.0 for other in burners if other.kit.flue == "open"]
         text += f" A whole room wants {room_air_cm2(every, scene.pack):g} cm² for what is open-flued in it."
@@ -98,7 +98,7 @@ def _asked(scene: Scene, placed: Placed, burners: Sequence[Placed]) -> Finding:
     ask = f" Not known here: {listed(missing)}." if missing else ""
     return Finding(
         ID, "not-checked", text, (placed.id,), source=scene.pack.source("compartment-air"), basis=placed.kit.basis,
-        question=f"How much air does the maker of the {name} ask for in a room of {floor}?{ask}",
+        question=f"How much air does the maker of {name} ask for in a room of {floor}?{ask}",
     )  # fmt: skip
 
 

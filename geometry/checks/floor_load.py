@@ -23,7 +23,7 @@ from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.standing import LEVEL_MM, platform_beyond_mm, under
 from geometry.units import DEPTH_TOLERANCE_MM, G_M_S2
-from geometry.words import listed, named, start, the, within
+from geometry.words import listed, named, start, the
 
 ID = "floor-load"
 
@@ -129,11 +129,11 @@ def _judged(
 
 
 def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
-    needed, tank = scene.pack.number("cistern-platform-beyond"), within(placed.name)
+    needed, tank = scene.pack.number("cistern-platform-beyond"), the(placed.name)
     source = scene.pack.source("cistern-platform-beyond")
     if not under(scene, placed):
         yield Finding(
-            ID, "not-checked", f"What the {tank} stands on, {mm(placed.base_mm)} up, is not drawn.", (placed.id,),
+            ID, "not-checked", f"What {tank} stands on, {mm(placed.base_mm)} up, is not drawn.", (placed.id,),
             topic="platform", source=source,
             question=f"Is there a flat platform under the whole {tank}, {mm(needed)} larger all round?",
         )  # fmt: skip
@@ -142,8 +142,8 @@ def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
     verdict = "no-fault" if found is None else judge(found - needed, scene.room.tolerance_mm, "should")
     reach = "to the walls all round" if found is None else f"{mm(found)} beyond it at least"
     yield Finding(
-        ID, verdict, f"The platform under the {tank} reaches {reach}; {mm(needed)} all round is wanted.", (placed.id,),
-        topic="platform", title="" if verdict == "no-fault" else f"The platform under the {tank} is small",
+        ID, verdict, f"The platform under {tank} reaches {reach}; {mm(needed)} all round is wanted.", (placed.id,),
+        topic="platform", title="" if verdict == "no-fault" else f"The platform under {tank} is small",
         needed=needed, found=found, short=None if found is None else max(0.0, needed - found), source=source,
         basis=placed.kit.basis, where=Where(placed.body[0], placed.base_mm - DEPTH_TOLERANCE_MM, placed.base_mm),
         reason="A full tank on a platform no larger than itself creeps off it, and a plastic one sags over the edge.",

@@ -23,7 +23,7 @@ from geometry.room import Flue
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc
-from geometry.words import within
+from geometry.words import the
 
 ID = "flue-terminal"
 FIGURE = "flue-distances"
@@ -40,49 +40,49 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 
 
 def _of_gas(scene: Scene, placed: Placed) -> Iterator[Finding]:
-    name, flues = within(placed.name), [flue for flue in scene.room.flues if flue.piece == placed.id]
+    name, flues = the(placed.name), [flue for flue in scene.room.flues if flue.piece == placed.id]
     if not flues:
         yield Finding(
-            ID, "not-checked", f"Where the flue of the {name} ends is not drawn.", (placed.id,),
+            ID, "not-checked", f"Where the flue of {name} ends is not drawn.", (placed.id,),
             source=scene.pack.source(FIGURE),
-            question=f"Where does the flue of the {name} end, and what is near it outside: openings, gutters, pipes, "
+            question=f"Where does the flue of {name} end, and what is near it outside: openings, gutters, pipes, "
             "corners, walls across?",
         )  # fmt: skip
     for flue in flues:
         found = list(gaps(scene, flue, placed.kit.input_kw))
         if all(gap.near.kind == "own-wall" for gap in found):
             yield Finding(
-                ID, "not-checked", f"Nothing outside the wall of the flue of the {name} is drawn.", (placed.id,),
+                ID, "not-checked", f"Nothing outside the wall of the flue of {name} is drawn.", (placed.id,),
                 topic=flue.id, source=scene.pack.source(FIGURE),
-                question=f"What is outside near the flue of the {name}: openings, gutters, pipes, corners?",
+                question=f"What is outside near the flue of {name}: openings, gutters, pipes, corners?",
             )  # fmt: skip
         yield from (_judged(scene, placed, flue, gap) for gap in found)
 
 
 def _of_other_fuel(scene: Scene, placed: Placed) -> Finding:
-    name = within(placed.name)
+    name = the(placed.name)
     return Finding(
-        ID, "not-checked", f"The distances here are for gas; those for the flue of the {name} are not known.",
+        ID, "not-checked", f"The distances here are for gas; those for the flue of {name} are not known.",
         (placed.id,), source=scene.pack.source(FIGURE),
-        question=f"What does the maker of the {name}, or a registered engineer, say about where its flue ends?",
+        question=f"What does the maker of {name}, or a registered engineer, say about where its flue ends?",
     )  # fmt: skip
 
 
 def _judged(scene: Scene, placed: Placed, flue: Flue, gap: Gap) -> Finding:
     needed, found, letter = gap.needed_mm, gap.found_mm, gap.row["letter"]
-    verdict, name = judge(found - needed, scene.room.tolerance_mm), within(placed.name)
-    text = f"The flue of the {name} ends {mm(found)} from {gap.near.called}; {mm(needed)} is needed."
+    verdict, name = judge(found - needed, scene.room.tolerance_mm), the(placed.name)
+    text = f"The flue of {name} ends {mm(found)} from {gap.near.called}; {mm(needed)} is needed."
     if verdict == "put-right" and gap.true_mm >= needed:
         text += f" Only with what it projects is it {mm(gap.true_mm)} away; the distance along the wall counts."
     elif verdict == "look-again":
         text += f" {TIGHT}"
     source = scene.pack.source(FIGURE)
-    spot = scene.edges[flue.edge].at(flue.along_mm)
+    spot, half = scene.edges[flue.edge].at(flue.along_mm), max(flue.round_mm, 1.0) / 2
     return Finding(
         ID, verdict, text, (placed.id,), (gap.near.id,), topic=f"{flue.id}, {letter}", needed=needed, found=found,
         short=gap.short_mm, source=replace(source, clause=f"{source.clause}: {letter}"), basis=placed.kit.basis,
-        title="" if verdict == "no-fault" else f"The flue of the {name} is near {gap.near.called}",
-        where=Where(disc(spot, max(flue.round_mm, 1.0) / 2), flue.level_mm - flue.round_mm / 2, flue.level_mm + flue.round_mm / 2),
+        title="" if verdict == "no-fault" else f"The flue of {name} is near {gap.near.called}",
+        where=Where(disc(spot, half), flue.level_mm - half, flue.level_mm + half),
     )  # fmt: skip
 
 

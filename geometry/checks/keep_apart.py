@@ -21,7 +21,7 @@ from geometry.check import TIGHT, Check, Finding, Where, judge, mm
 from geometry.room import Pipe
 from geometry.rules import Figure, rule_pack
 from geometry.scene import Placed, Scene, Solid
-from geometry.words import listed, start, within
+from geometry.words import listed, start, the
 
 ID = "keep-apart"
 Need = Literal["must", "should"]
@@ -55,7 +55,7 @@ def _apart(
 ) -> Finding:
     needed = float(figure.value)
     verdict = judge(found - needed, scene.room.tolerance_mm, need)
-    a, b = f"the {within(one.name)}", what or f"the {within(other.name)}"
+    a, b = the(one.name), what or the(other.name)
     wanted = "is needed" if need == "must" else "is better"
     text = f"{start(a)} and {b} are {mm(found)} apart; {mm(needed)} {wanted}."
     tight = f" {TIGHT}" if verdict == "look-again" and found >= needed else ""
@@ -75,7 +75,7 @@ def _meters_and_flues(scene: Scene) -> Iterator[Finding]:
             solids = flue(scene, placed)
             if solids and placed.id != meter.id:
                 found = gap_mm(body(meter), solids)
-                yield _apart(scene, figure, meter, placed, found, what=f"the flue of the {within(placed.name)}")
+                yield _apart(scene, figure, meter, placed, found, what=f"the flue of {the(placed.name)}")
 
 
 def _gas_pipes(scene: Scene) -> Iterator[Finding]:
@@ -95,9 +95,9 @@ def _gas_pipes(scene: Scene) -> Iterator[Finding]:
 
 
 def _not_drawn(scene: Scene, burners: list[Placed]) -> Finding:
-    figure, names = scene.pack.figure("gas-pipe-to-meter"), listed(within(placed.name) for placed in burners)
+    figure, names = scene.pack.figure("gas-pipe-to-meter"), listed(the(placed.name) for placed in burners)
     return Finding(
-        ID, "not-checked", f"The gas pipe of the {names} is not drawn.", tuple(p.id for p in burners), topic="gas-pipe",
+        ID, "not-checked", f"The gas pipe of {names} is not drawn.", tuple(p.id for p in burners), topic="gas-pipe",
         source=figure.source, needed=float(figure.value),
         question=f"Does every gas pipe keep {mm(float(figure.value))} from electricity meter and consumer unit, and "
         f"{mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",
@@ -108,7 +108,7 @@ def _from_pipe(scene: Scene, pipe: Pipe, solids: list[Solid], placed: Placed) ->
     rule = next((rule for rule in scene.pack.rows("gas-pipe-apart") if _is(placed, rule["other"])), None)
     if rule is None:
         return None
-    found, what = gap_mm(solids, body(placed)), f"the {within(placed.name)}"
+    found, what = gap_mm(solids, body(placed)), the(placed.name)
     return _piped(scene, pipe, scene.pack.figure(rule["figure"]), found, what, (placed.id,))
 
 
@@ -116,7 +116,7 @@ def _from_cable(scene: Scene, pipe: Pipe, solids: list[Solid], cable: Pipe) -> F
     laid = drawn_pipe(scene, cable)
     if not laid:
         return None
-    what = f"the cable of the {within(scene.names[cable.from_.piece])}"
+    what = f"the cable of {the(scene.names[cable.from_.piece])}"
     figure = scene.pack.figure("gas-pipe-to-cable")
     return _piped(scene, pipe, figure, gap_mm(solids, laid), what, (cable.from_.piece,), cable.id)
 
@@ -126,7 +126,7 @@ def _piped(
 ) -> Finding:
     needed = float(figure.value)
     verdict = judge(found - needed, scene.room.tolerance_mm)
-    of = f"the gas pipe of the {within(scene.names[pipe.from_.piece])}"
+    of = f"the gas pipe of {the(scene.names[pipe.from_.piece])}"
     text = f"{start(of)} is {mm(found)} from {what}; {mm(needed)} is needed."
     tight = f" {TIGHT}" if verdict == "look-again" else ""
     return Finding(
@@ -140,17 +140,17 @@ def _batteries(scene: Scene) -> Iterator[Finding]:
     """A battery in a room of a storey that is barred; what else bars it is asked."""
     figure, storey = scene.pack.figure("battery-barred"), scene.room.floor.storey
     for placed in (placed for placed in scene.placed if _is(placed, ["battery"])):
-        name = within(placed.name)
+        name = the(placed.name)
         if storey in figure.value:
             yield Finding(
-                ID, "put-right", f"The {name} is in a {storey}, where none may stand: put it somewhere else.",
-                (placed.id,), topic="battery", title=f"The {name} is in a barred place", source=figure.source,
+                ID, "put-right", f"{start(name)} is in a {storey}, where none may stand: put it somewhere else.",
+                (placed.id,), topic="battery", title=f"{start(name)} is in a barred place", source=figure.source,
             )  # fmt: skip
         else:
             yield Finding(
-                ID, "not-checked", f"Whether the {name} may stand in this room is not known.", (placed.id,),
+                ID, "not-checked", f"Whether {name} may stand in this room is not known.", (placed.id,),
                 topic="battery", source=figure.source,
-                question=f"Does anybody sleep where the {name} is, is it on the way out of the house, or in a cupboard "
+                question=f"Does anybody sleep where {name} is, is it on the way out of the house, or in a cupboard "
                 "or a loft that opens to a bedroom? None may stand there.",
             )  # fmt: skip
 

@@ -19,7 +19,7 @@ from typing import Any
 from geometry.check import Check, Finding
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
-from geometry.words import listed, start
+from geometry.words import listed, within
 
 ID = "kit-list"
 Need = dict[str, Any]
@@ -70,8 +70,7 @@ def _is(placed: Placed, need: Need) -> bool:
 
 
 def _there(scene: Scene, need: Need, there: list[Placed]) -> Finding:
-    names = listed(placed.name for placed in there)
-    text = f"{start(names)} {'is' if len(there) == 1 else 'are'} on the plan."
+    text = f"On the plan: {listed(within(placed.name) for placed in there)}."
     return Finding(
         ID, "no-fault", text, tuple(placed.id for placed in there), topic=need["thing"],
         source=scene.pack.source("kit-list"),
@@ -90,12 +89,11 @@ def _missing(scene: Scene, need: Need) -> Finding:
 
 def _which(scene: Scene, needs: list[Need], there: list[Placed]) -> Finding:
     things = listed(f"the {need['thing']}" for need in needs)
-    names = listed(placed.name for placed in there)
-    verb = "is" if len(there) == 1 else "are"
+    names = listed(within(placed.name) for placed in there)
     return Finding(
-        ID, "not-checked", f"{start(names)} {verb} on the plan; the system needs {things}.",
+        ID, "not-checked", f"On the plan: {names}. The system needs {things}.",
         tuple(placed.id for placed in there), topic=needs[0]["thing"], source=scene.pack.source("kit-list"),
-        question=f"Which is it, and where is the other: {things}?",
+        question=f"Which is there, and where is the other: {things}?",
     )  # fmt: skip
 
 

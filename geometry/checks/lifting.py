@@ -12,7 +12,7 @@ from geometry.check import Check, Finding
 from geometry.rules import RulePack, rule_pack
 from geometry.scene import Placed, Scene
 from geometry.units import SAME_MM
-from geometry.words import start, within
+from geometry.words import start, the
 
 ID = "lifting"
 
@@ -36,11 +36,11 @@ def team_lifts_kg(pack: RulePack, people: int) -> float:
 def _judged(pack: RulePack, placed: Placed) -> Finding:
     carried = placed.kit.carry
     mass = carried.kg if carried and carried.kg is not None else placed.kit.dry_kg
-    name = within(placed.name)
+    name = the(placed.name)
     if mass is None:
         return Finding(
-            ID, "not-checked", f"The weight of the {name} is not known.", (placed.id,), unit="kg",
-            question=f"What does the heaviest part of the {name} weigh, drained?", source=pack.source("lift-two"),
+            ID, "not-checked", f"The weight of {name} is not known.", (placed.id,), unit="kg",
+            question=f"What does the heaviest part of {name} weigh, drained?", source=pack.source("lift-two"),
         )  # fmt: skip
     high = placed.kit.stands_on == "wall" and placed.base_mm > pack.number("shoulder-height")
     alone = "lift-alone-high" if high else "lift-alone"

@@ -17,7 +17,7 @@ from geometry.pipes.drain import Drain, drains
 from geometry.pipes.waste import falls, say, wide_enough
 from geometry.rules import rule_pack
 from geometry.scene import Scene
-from geometry.words import listed, named, start, within
+from geometry.words import listed, named, start, the
 
 ID = "overflow"
 
@@ -53,11 +53,11 @@ def _of_cistern(drain: Drain) -> Iterator[Finding]:
 
 
 def _water_level(drain: Drain) -> Finding:
-    tank, above = within(drain.placed.name), mm(drain.scene.pack.number("overflow-above-water"))
+    tank, above = the(drain.placed.name), mm(drain.scene.pack.number("overflow-above-water"))
     return say(
-        ID, drain, "water level", "not-checked", f"How high the water of the {tank} will stand is not known.",
+        ID, drain, "water level", "not-checked", f"How high the water of {tank} will stand is not known.",
         source=drain.scene.pack.source("overflow-above-water"),
-        question=f"Is the float valve of the {tank} set so that its water stands at least {above} below the overflow?",
+        question=f"Is the float valve of {tank} set so that its water stands at least {above} below the overflow?",
     )  # fmt: skip
 
 
@@ -66,8 +66,8 @@ def _shared(scene: Scene, every: list[Drain]) -> Iterator[Finding]:
     for outlet, count in sorted(Counter(to for _, to in tanks).items()):
         if count > 1:
             mine = [placed for placed, to in tanks if to == outlet]
-            names = listed(within(placed.name) for placed in mine)
-            text = f"The overflows of the {names} end at {named(scene, outlet)}: each needs a pipe of its own."
+            names = listed(the(placed.name) for placed in mine)
+            text = f"The overflows of {names} end at {named(scene, outlet)}: each needs a pipe of its own."
             yield Finding(
                 ID, "look-again", text, tuple(placed.id for placed in mine), (outlet,), topic="own pipe",
                 title="Each tank needs an overflow of its own", source=scene.pack.source("overflow-bore"),

@@ -14,7 +14,7 @@ from geometry.clearing import first_met, side_probe
 from geometry.rules import RulePack, rule_pack
 from geometry.scene import Placed, Scene
 from geometry.units import SAME_MM
-from geometry.words import named, start, wall_name, within
+from geometry.words import named, start, the, wall_name
 
 ID = "wall-load"
 
@@ -40,14 +40,14 @@ def _asks(pack: RulePack, placed: Placed) -> bool:
 def _judged(scene: Scene, placed: Placed, edge: int) -> Finding:
     pack, mass, wall = scene.pack, placed.kit.full_kg, wall_name(scene, edge)
     build = next((wall.build for wall in scene.room.walls if wall.edge == edge), "unknown").lower()
-    name, where = within(placed.name), Where(placed.body[0], placed.base_mm, placed.top_mm)
+    name, where = the(placed.name), Where(placed.body[0], placed.base_mm, placed.top_mm)
     if mass is None:
         return Finding(
-            ID, "not-checked", f"The weight of the {name} on {wall} is not known.", (placed.id,), (f"edge:{edge}",),
-            unit="kg", where=where, question=f"What does the {name} weigh, full, and what is {wall} made of?",
+            ID, "not-checked", f"The weight of {name} on {wall} is not known.", (placed.id,), (f"edge:{edge}",),
+            unit="kg", where=where, question=f"What does {name} weigh, full, and what is {wall} made of?",
             source=pack.source("wall-hollow-carries"),
         )  # fmt: skip
-    weighs = f"The {name} weighs {mass:g} kg full"
+    weighs = f"{start(name)} weighs {mass:g} kg full"
     carried = _carried_by(pack, build)
     if carried:
         text = f"{weighs}; {wall} is {build}, which carries it on the fixings its maker gives."
@@ -55,12 +55,12 @@ def _judged(scene: Scene, placed: Placed, edge: int) -> Finding:
             ID, "no-fault", text, (placed.id,), found=mass, unit="kg", basis=placed.kit.basis,
             source=pack.source(carried), where=where,
         )  # fmt: skip
-    told, ask = f"{weighs}; what {wall} is made of is not known", f"What is {wall} made of where the {name} hangs?"
+    told, ask = f"{weighs}; what {wall} is made of is not known", f"What is {wall} made of where {name} hangs?"
     if _has(pack, "wall-hollow", build):
         if not _has(pack, "wall-solid", build):
             return _on_hollow(scene, placed, mass, f"{weighs}; {wall} is {build}", edge)
         told = f"{weighs}; {wall} is {build}, and board by itself does not carry it"
-        ask = f"Do the fixings of the {name} reach what is solid behind the board of {wall}?"
+        ask = f"Do the fixings of {name} reach what is solid behind the board of {wall}?"
     return Finding(
         ID, "not-checked", f"{told}.", (placed.id,), (f"edge:{edge}",), found=mass, unit="kg", basis=placed.kit.basis,
         source=pack.source("wall-hollow-carries"), where=where, question=ask,
@@ -68,12 +68,12 @@ def _judged(scene: Scene, placed: Placed, edge: int) -> Finding:
 
 
 def _on_fixture(scene: Scene, placed: Placed, owner: str) -> Finding:
-    mass, on, name = placed.kit.full_kg, named(scene, owner), within(placed.name)
+    mass, on, name = placed.kit.full_kg, named(scene, owner), the(placed.name)
     weighs = "an unknown weight" if mass is None else f"{mass:g} kg full"
     return Finding(
-        ID, "not-checked", f"The {name} weighs {weighs} and hangs on {on}.", (placed.id,), (owner,), found=mass,
+        ID, "not-checked", f"{start(name)} weighs {weighs} and hangs on {on}.", (placed.id,), (owner,), found=mass,
         unit="kg", basis=placed.kit.basis, source=scene.pack.source("wall-hollow-carries"),
-        question=f"What is {on} made of where the {name} hangs?",
+        question=f"What is {on} made of where {name} hangs?",
     )  # fmt: skip
 
 
@@ -89,7 +89,7 @@ def _has(pack: RulePack, key: str, build: str) -> bool:
 
 
 def _on_hollow(scene: Scene, placed: Placed, mass: float, told: str, edge: int) -> Finding:
-    limit, name = scene.pack.number("wall-hollow-carries"), within(placed.name)
+    limit, name = scene.pack.number("wall-hollow-carries"), the(placed.name)
     short = max(0.0, mass - limit)
     line = f"Ply or noggins are needed at its bracket, about {mm(placed.top_mm)} up"
     over = short > SAME_MM
@@ -97,7 +97,7 @@ def _on_hollow(scene: Scene, placed: Placed, mass: float, told: str, edge: int) 
     return Finding(
         ID, "put-right" if over else "no-fault", text, (placed.id,), (f"edge:{edge}",) if over else (), needed=limit,
         found=mass, short=short, unit="kg", basis=placed.kit.basis, source=scene.pack.source("wall-hollow-carries"),
-        title=f"{start(wall_name(scene, edge))} does not carry the {name}" if over else "",
+        title=f"{start(wall_name(scene, edge))} does not carry {name}" if over else "",
         where=Where(placed.body[0], placed.base_mm, placed.top_mm),
     )  # fmt: skip
 

@@ -17,7 +17,7 @@ from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
 from geometry.shapes import overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.words import start, within
+from geometry.words import start, the
 
 ID = "wet-above-electrics"
 
@@ -32,7 +32,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         if only is None or placed.id in only or only & {above.id for _, above in over}:
             yield from (_under(scene, placed, above, depth) for depth, above in over)
             if not over:
-                text = f"No wet kit is over the {within(placed.name)}."
+                text = f"No wet kit is over {the(placed.name)}."
                 yield Finding(ID, "no-fault", text, (placed.id,), needed=0.0, source=scene.pack.source(ID))
 
 
@@ -50,13 +50,13 @@ def _over(placed: Placed, wet: Placed) -> float:
 def _under(scene: Scene, placed: Placed, wet: Placed, depth: float) -> Finding:
     tails = next((space.mm for space in wet.kit.space if space.side == "below"), 0.0)
     inside = min(placed.top_mm, wet.base_mm) - max(placed.base_mm, wet.base_mm - tails)
-    text = f"The {within(placed.name)} is under the {within(wet.name)}: {mm(depth)} to be clear of it."
+    text = f"{start(the(placed.name))} is under {the(wet.name)}: {mm(depth)} to be clear of it."
     if inside > DEPTH_TOLERANCE_MM:
         text += f" {mm(inside)} of it is in the pipe space."
     return Finding(
         ID, "put-right", text, (placed.id,), (wet.id,), needed=0.0, found=-depth, short=depth,
         source=scene.pack.source(ID), basis=wet.kit.basis,
-        title=f"{start(placed.name)} is under the {within(wet.name)}",
+        title=f"{start(placed.name)} is under {the(wet.name)}",
         where=Where((placed.body[0], wet.body[0]), placed.base_mm, placed.top_mm),
     )  # fmt: skip
 

@@ -17,7 +17,7 @@ from geometry.pipes.surroundings import doorways, free_below, hits
 from geometry.room import Outlet, Pipe
 from geometry.scene import Placed, Scene
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
-from geometry.words import within
+from geometry.words import the, within
 
 ELBOW_MM = 400.0
 """What an elbow weighs when a way is chosen: it decides between ways, it judges nothing."""
@@ -58,7 +58,7 @@ class Drain:
     def called(self) -> str:
         """How a sentence names it: "the condensate pipe of the boiler"."""
         name = within(self.port.name)
-        return f"the {name}{'' if name.endswith('pipe') else ' pipe'} of the {within(self.placed.name)}"
+        return f"the {name}{'' if name.endswith(('pipe', 'hose')) else ' pipe'} of {the(self.placed.name)}"
 
     @property
     def start(self) -> Point3:

@@ -52,7 +52,7 @@ def test_several_appliances_need_the_air_of_all_of_them() -> None:
     high, low = aired(vents(500, 500), burner("one"), burner("two", 15))
 
     assert (high.needed, low.needed) == (390, 390)
-    assert high.message.startswith("The one and two need 390 cm²")
+    assert high.message.startswith("The one and the two need 390 cm²")
 
 
 def test_openings_to_two_places_are_not_added_up() -> None:
