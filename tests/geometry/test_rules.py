@@ -253,6 +253,7 @@ def test_every_figure_that_a_check_asks_for_by_name_is_in_the_pack() -> None:
 NOT_ASKED = {
     "discharge-shared-systems": "an older edition's, still taught; the edition in force has none",
     "cistern-space-above": "the cisterns on the shelf ask for it as a space of theirs",
+    "meter-space": "the meters on the shelf ask for more in front, and say why",
 }
 
 
@@ -275,3 +276,13 @@ def test_the_cisterns_of_the_shelf_ask_for_the_space_above_that_the_pack_has() -
 
     assert len(cisterns) >= 3
     assert above == {rule_pack("england").number("cistern-space-above")}
+
+
+def test_the_meters_of_the_shelf_ask_for_no_less_in_front_than_their_supplier() -> None:
+    """A supplier's help page: 300 mm; another copy of it 600 mm."""
+    meters = [kit for kit in shelf().values() if kit.has("meter") and not kit.has("wet")]
+
+    front = [space.mm for kit in meters for space in kit.space if space.side == "front"]
+
+    assert len(front) == len(meters) == 2
+    assert min(front) >= rule_pack("england").number("meter-space")
