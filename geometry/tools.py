@@ -51,6 +51,7 @@ HANDLES: dict[Tool, Figure] = {
 
 SPANNERS: frozenset[Tool] = frozenset({"spanner", "boss-spanner", "pump-pliers"})
 """Tools that hold a neighbouring nut while another turns."""
+_FULL_TURNS = (-2 * FULL_TURN, -FULL_TURN, 0.0, FULL_TURN, 2 * FULL_TURN)
 SAME_PLANE_MM = 40.0
 """Two handles less than this apart along their axes meet (common practice, no source: two handles and two hands)."""
 
@@ -103,6 +104,10 @@ class Blocker:
     owner: str
     what: str
     movable: bool = False
+
+    def takes_from(self, gap: Gap) -> bool:
+        """Whether it shares more than an end with a free arc."""
+        return any(self.start + k < gap.stop - 1e-9 and gap.start + 1e-9 < self.stop + k for k in _FULL_TURNS)
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ WALL_WEIGHT_KG = 25.0
 Asked = tuple[str, str, Callable[[Placed], bool]]
 
 _BY_KIT: tuple[Asked, ...] = (
-    ("manuals", "Has the maker's manual been read? These sizes are typical: {names}.", lambda p: _typical(p)),
+    ("manuals", "Has the maker's manual been read for kit with typical sizes: {names}?", lambda p: _typical(p)),
     ("hidden", "Are there pipes, cables or studs in the wall where kit is fixed?", lambda p: p.kit.stands_on == "wall"),
     ("wall-build", "What is the wall made of where this hangs: {names}?", lambda p: _heavy_on_wall(p)),
     ("gas", "Has a registered gas engineer looked at flue, gas pipe and air for: {names}?", lambda p: p.kit.has("gas")),
