@@ -56,7 +56,7 @@ def blocked(points: Sequence[Point], radius_mm: float, bar: Bar) -> tuple[Arc, .
     """The angles at which the bar would meet a convex polygon grown by a radius; the pivot is the origin.
 
     Nothing where the bar only grazes it, by less than rounding; a full turn where it stands round the pivot. One arc,
-    or two where only the bar's square end can meet it.
+    or two where only the bar's square end can meet it (between those, a polygon with round corners counts as met).
 
     >>> [round(degrees(a)) for a in blocked([(100, 50)], 50, Bar(300))[0]]
     [0, 53]

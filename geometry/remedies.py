@@ -24,11 +24,12 @@ from geometry.ceilings import too_low
 from geometry.check import Finding, Remedy, Verdict, mm
 from geometry.checking import check_scene
 from geometry.checks import CHECKS
+from geometry.checks.room_edge import STAND_OFF_MM
 from geometry.clearing import side_probe
 from geometry.kit import PLAN_SIDES
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
-from geometry.units import DEPTH_TOLERANCE_MM, Point
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point
 from geometry.words import the, towards
 
 FARTHEST_MOVE_MM = 4_000.0
@@ -141,7 +142,7 @@ def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
             if move is not None:
                 yield _Try(placed.id, move)
         for length in _lengths(scene, finding):
-            yield from _straight(placed, length)
+            yield from _straight(placed, length, off_the_wall=finding.check == "room-edge")
         if placed.kit.stands_on == "wall":
             continue
         if finding.topic == "nothing-below":
@@ -156,15 +157,17 @@ def _lengths(scene: Scene, finding: Finding) -> tuple[int, ...]:
     if finding.unit != "mm":
         return STEPS_MM
     short = finding.short or 0.0
-    return ceil(short - 1e-6), ceil(short + scene.room.tolerance_mm - 1e-6)
+    if finding.topic == "no-wall":
+        return (round(short + STAND_OFF_MM),)
+    return ceil(short - SAME_MM), ceil(short + scene.room.tolerance_mm - SAME_MM)
 
 
-def _straight(placed: Placed, length: int) -> Iterator[_Try]:
+def _straight(placed: Placed, length: int, *, off_the_wall: bool) -> Iterator[_Try]:
     if not 0 < length <= FARTHEST_MOVE_MM:
         return
     for side in PLAN_SIDES:
         x, y, _ = placed.direction(side)
-        if side in ("front", "behind") and placed.kit.stands_on == "wall":
+        if side in ("front", "behind") and placed.kit.stands_on == "wall" and not off_the_wall:
             continue
         yield _Try(placed.id, (x * length, y * length))
     if placed.kit.stands_on == "wall" and length <= RAISE_LIMIT_MM:

@@ -115,7 +115,7 @@ def _piece(draw: Random, outline: list[list[float]], name: str) -> Data:
         ux, uy = (x1 - x0) / length, (y1 - y0) / length
         along, off = draw.randint(0, int(length)), depth / 2 + draw.choice([0, 0, 30, 80])
         found["at_mm"] = [x0 + ux * along - uy * off, y0 + uy * along + ux * off]
-        found["turn_deg"] = round(degrees(atan2(-uy, -ux)) + 180) % 360
+        found["turn_deg"] = round(degrees(atan2(-uy, -ux))) % 360
     else:
         found["at_mm"] = [draw.randint(0, int(outline[1][0])), draw.randint(0, int(outline[-1][1]))]
         found["turn_deg"] = draw.choice([0, 90, 180, 270, 0, 90, 180, 270, 15, 105])
