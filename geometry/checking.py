@@ -56,8 +56,8 @@ def _accepted(room: Room, finding: Finding) -> Finding:
 
 def _acceptance(room: Room, finding: Finding) -> Accepted | None:
     about = {*finding.pieces, *finding.against}
-    for piece_id in finding.pieces:
-        piece = room.piece(piece_id)
+    for ref in (*finding.pieces, *finding.against):
+        piece = room.piece(ref)
         for accepted in piece.accepted if piece else ():
             if accepted.check == finding.check and set(accepted.about) <= about:
                 return accepted

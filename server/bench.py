@@ -15,7 +15,7 @@ from server.drawing.seats import seats
 from server.drawing.svg import bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
-from server.label import Label, label_of
+from server.label import Label, Row, label_of, rows_of
 from server.look import Look, shown_wall, view_of
 from server.notes import Note, notes_of, numbered, questions_of
 from server.steps import History
@@ -89,7 +89,13 @@ class Bench:
     @cached_property
     def label(self) -> Label | None:
         """The label of the picked piece."""
-        return label_of(self.scene, self.findings, self.piece) if self.piece else None
+        return label_of(self.scene, self.piece) if self.piece else None
+
+    @property
+    def rows(self) -> list[Row]:
+        """The lines of the label alone, which follow a piece while it is being tried."""
+        placed = self.scene.piece(self.piece)
+        return rows_of(placed, self.findings) if placed else []
 
     @cached_property
     def view(self) -> Unfolded:

@@ -63,7 +63,6 @@ class Label:
     piece: str
     name: str
     aside: str
-    rows: tuple[Row, ...]
     pinned: bool
     place: PlaceBlank
     figures: tuple[FigureBlank, ...]
@@ -71,7 +70,7 @@ class Label:
     own_name: str
 
 
-def label_of(scene: Scene, findings: tuple[Finding, ...], piece_id: str) -> Label | None:
+def label_of(scene: Scene, piece_id: str) -> Label | None:
     """The label of a piece, or None where the room has not got it."""
     placed = scene.piece(piece_id)
     if placed is None:
@@ -80,7 +79,6 @@ def label_of(scene: Scene, findings: tuple[Finding, ...], piece_id: str) -> Labe
         piece=placed.id,
         name=placed.name,
         aside=_aside(scene, placed),
-        rows=tuple(rows_of(placed, findings)),
         pinned=placed.piece.pinned,
         place=_place(scene, placed),
         figures=tuple(_figures(scene, placed)),

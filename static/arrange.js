@@ -14,9 +14,23 @@ const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
 
 let before = new Map();
+let settledAs = "";
 
-/** Sets everything out anew. Cheap enough to be done after every answer of a drag. */
+/** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
+function state() {
+  const notes = [...home.querySelectorAll(".note")].map((note) => note.dataset.key);
+  const pins = [...home.querySelectorAll("#marks .pin circle:not(.hit)")].map((pin) => [pin.getAttribute("cx"), pin.getAttribute("cy")]);
+  return JSON.stringify([notes, pins]);
+}
+
+/** After an answer in the middle of a drag: sets out anew only what has to be. */
+export function arrangeIfChanged() {
+  if (state() !== settledAs) arrange();
+}
+
+/** Sets everything out anew. */
 export function arrange() {
+  settledAs = state();
   const page = bench();
   if (mode() === "phone") return;
   const seen = rectsOf(page);
@@ -116,7 +130,7 @@ function shared(a, b) {
 function setNotes(page, areas, taken) {
   const seen = rectsOf(page);
   const list = [...page.querySelectorAll(".note")];
-  for (const note of list) note.classList.remove("out");
+  for (const note of list) delete note.dataset.out;
   const movable = mode() === "wide" ? list.filter((note) => !note.classList.contains("on")) : [];
   const width = widthIn(areas);
   for (const note of list) note.style.width = movable.includes(note) ? `${width}px` : "";
@@ -125,7 +139,7 @@ function setNotes(page, areas, taken) {
   before = placed;
   for (const note of list) {
     const rect = placed.get(note.dataset.key);
-    note.classList.toggle("out", Boolean(rect));
+    if (rect) note.dataset.out = "";
     if (!rect) note.style.width = "";
     note.style.left = rect ? `${rect.x}px` : "";
     note.style.top = rect ? `${rect.y}px` : "";
@@ -155,7 +169,7 @@ function drawLeaders(page, notes, taken, near) {
   const seen = rectsOf(page);
   const margin = seen.rect(page.querySelector(".margin"));
   const items = notes
-    .map((note) => ({ note, rect: seen.rect(note), on: note.classList.contains("on"), out: note.classList.contains("out") }))
+    .map((note) => ({ note, rect: seen.rect(note), on: note.classList.contains("on"), out: "out" in note.dataset }))
     .filter(({ rect, out }) => out || (rect.y >= margin.y && rect.y + 20 <= margin.y + margin.h))
     .filter(({ on }) => on || mode() === "wide")
     .map(({ note, rect, on }) => ({

@@ -1,5 +1,5 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
-import { arrange } from "./arrange.js";
+import { arrange, arrangeIfChanged } from "./arrange.js";
 import { goOn, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
@@ -20,7 +20,7 @@ root.addEventListener("htmx:before:swap", (event) => {
 });
 
 root.addEventListener("htmx:after:swap", (event) => {
-  if (isTry(event)) return arrange();
+  if (isTry(event)) return arrangeIfChanged();
   const { response } = event.detail.ctx;
   if (response && response.status < 400) document.getElementById("message").replaceChildren();
   settle();

@@ -65,8 +65,9 @@ def _ceiling(draw: Random, outline: list[list[float]]) -> Data:
     if draw.random() < 0.5:
         x = draw.randint(400, int(w))
         low = draw.randint(600, 1900)
-        ceiling["slopes"] = [{"name": "soffit", "area_mm": [[0, 0], [x, 0], [x, d], [0, d]],
-                              "through_mm": [[0, 0, low], [x, 0, high], [0, d, low + draw.randint(0, 300)]]}]  # fmt: skip
+        through = [[0, 0, low], [x, 0, high], [0, d, low + draw.randint(0, 300)]]
+        area = [[0, 0], [x, 0], [x, d], [0, d]]
+        ceiling["slopes"] = [{"name": "soffit", "area_mm": area, "through_mm": through}]
     if draw.random() < 0.4:
         x = draw.randint(100, int(w) - 300)
         ceiling["beams"] = [{"area_mm": [[x, 0], [x + 150, 0], [x + 150, d], [x, d]], "soffit_mm": high - 300}]
