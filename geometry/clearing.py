@@ -97,13 +97,13 @@ def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list
 
 
 def _slider(probe: Probe) -> Slider | None:
-    """The probe as a rectangle that slides along an axis of the room, if it is one."""
+    """The probe as something square that slides along an axis of the room, if it is that."""
     x, y, z = probe.direction
-    if z or (x and y) or len(probe.parts) != 1 or not probe.parts[0].is_box:
+    if z or (x and y) or len(probe.parts) != 1 or not probe.parts[0].is_square:
         return None
-    x0, y0, x1, y1 = probe.parts[0].bounds
-    box = (x0, y0, probe.from_mm, x1, y1, probe.to_mm)
-    return Slider(box, 0 if x else 1, x + y, probe.owner, probe.is_body)
+    if probe.parts[0].radius_mm and not probe.is_body:
+        return None
+    return Slider(probe.parts[0], probe.from_mm, probe.to_mm, 0 if x else 1, x + y, probe.owner, probe.is_body)
 
 
 def ceiling_known(scene: Scene, probe: Probe) -> bool:
@@ -115,10 +115,10 @@ def _nearest(met: Met) -> tuple[float, str, str]:
     return (round(met.found_mm, 6), met.owner, met.what)
 
 
-def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid], first: list[Met]) -> list[Met]:
+def _met_level(scene: Scene, probe: Probe, solids: Sequence[Solid], first: list[Met]) -> list[Met]:
     heading: Point = (probe.direction[0], probe.direction[1])
     found = list(first)
-    nearest = {kind: min((m.found_mm for m in first if m.movable == kind), default=inf) for kind in (True, False)}
+    nearest = {True: inf, False: inf} | {m.movable: m.found_mm for m in first}
     for least, solid in _nearest_first(probe, heading, solids):
         if least > nearest[solid.movable] + SAME_MM:
             continue
@@ -135,6 +135,8 @@ def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid], first: list[
 
 def _slide_under(probe: Probe, soffit: Soffit, heading: Point) -> float | None:
     """How far it slides before a soffit is in its way: whether, with the allowance; how far, without it."""
+    if soffit.lowest_mm > probe.to_mm:
+        return None
     lower = soffit.below(probe.to_mm - DEPTH_TOLERANCE_MM)
     if lower is None or _slide(probe.parts, lower, heading) is None or _inside(probe, lower):
         return None
@@ -145,8 +147,10 @@ def _inside(probe: Probe, other: Footprint) -> bool:
     return probe.is_body and any(overlap_mm(part, other) > DEPTH_TOLERANCE_MM for part in probe.parts)
 
 
-def _nearest_first(probe: Probe, heading: Point, solids: Iterable[Solid]) -> list[tuple[float, Solid]]:
+def _nearest_first(probe: Probe, heading: Point, solids: Sequence[Solid]) -> list[tuple[float, Solid]]:
     """The candidates, each with the least it can be away, nearest first."""
+    if not solids:
+        return []
     lead = max(part.reach(heading) for part in probe.parts)
     x, y = heading
     found = []

@@ -24,8 +24,9 @@ from geometry.ceilings import too_low
 from geometry.check import Finding, Remedy, Verdict, mm
 from geometry.checking import check_scene
 from geometry.checks import CHECKS
+from geometry.checks.draw_out import rod_probe
 from geometry.checks.room_edge import STAND_OFF_MM
-from geometry.clearing import side_probe
+from geometry.clearing import Probe, side_probe
 from geometry.kit import PLAN_SIDES
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
@@ -225,19 +226,23 @@ def _blocked(scene: Scene, placed: Placed, spare_mm: float) -> Iterator[Polygon]
 
 
 def _spaces(placed: Placed, spare_mm: float) -> list[tuple[Footprint, float, float]]:
-    found = []
-    for space in placed.kit.space:
-        if space.need != "must" or space.mm <= 0:
-            continue
-        probe = side_probe(placed, space.side, space.from_mm, space.to_mm)
-        for part in placed.body:
-            if space.side == "above":
-                found.append((part, placed.top_mm, placed.top_mm + space.mm + spare_mm))
-            elif space.side == "below":
-                found.append((part, placed.base_mm - space.mm - spare_mm, placed.base_mm))
-            else:
-                found.append((swept(part, probe.direction, space.mm + spare_mm), probe.from_mm, probe.to_mm))
-    return found
+    """What has to be clear around a piece: plan and height band of every space and every draw-out that must be."""
+    must = [space for space in placed.kit.space if space.need == "must" and space.mm > 0]
+    probes = [(side_probe(placed, space.side, space.from_mm, space.to_mm), space.mm) for space in must]
+    rods = [(access, access.draw_out) for access in placed.kit.access if access.draw_out]
+    probes += [(rod_probe(placed, access, rod), rod.length_mm) for access, rod in rods]
+    return [
+        (swept(part, probe.direction, length + spare_mm), *_band(probe, length + spare_mm))
+        for probe, length in probes
+        for part in probe.parts
+    ]
+
+
+def _band(probe: Probe, length_mm: float) -> tuple[float, float]:
+    up = probe.direction[2]
+    if not up:
+        return probe.from_mm, probe.to_mm
+    return (probe.to_mm, probe.to_mm + length_mm) if up > 0 else (probe.from_mm - length_mm, probe.from_mm)
 
 
 def _moves_into(plan: Footprint, other: Footprint) -> Polygon:

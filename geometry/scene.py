@@ -244,10 +244,9 @@ class Scene:
 
     @cached_property
     def squares(self) -> Squares[Solid]:
-        """The rectangles among the solids, ready to be slid against all at once."""
-        square = np.array([solid.plan.is_box for solid in self.solids], dtype=np.bool_)
-        index, others = np.flatnonzero(square), np.flatnonzero(~square)
-        return Squares(index, others, self.boxes[index], tuple(self.solids[i] for i in index))
+        """The solids that stand square to the room, ready to be slid against all at once."""
+        turned_out = [i for i, solid in enumerate(self.solids) if not solid.plan.is_square]
+        return Squares(tuple(s for s in self.solids if s.plan.is_square), np.array(turned_out, dtype=np.intp))
 
     def near(self, queries: Sequence[Box6], among: NDArray[np.intp] | None = None) -> list[list[Solid]]:
         """For each box (min x, y, z, max x, y, z), the solids whose bounds it meets, in the scene's order.

@@ -50,6 +50,19 @@ class Footprint:
         return set(self.points) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
 
     @cached_property
+    def core(self) -> _Bounds:
+        """Bounds of the points alone, without the radius."""
+        xs = [x for x, _ in self.points]
+        ys = [y for _, y in self.points]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    @cached_property
+    def is_square(self) -> bool:
+        """Whether its core is a point, a line along an axis of the room, or a rectangle square to it."""
+        x0, y0, x1, y1 = self.core
+        return set(self.points) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+
+    @cached_property
     def centre(self) -> Point:
         """Middle of the bounds."""
         x0, y0, x1, y1 = self.bounds

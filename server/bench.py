@@ -40,6 +40,7 @@ class Bench:
     history: History = NOTHING_DONE
     latest: int | None = None
     trying: bool = False
+    seeks: bool = True
 
     @property
     def title(self) -> str:
@@ -71,10 +72,17 @@ class Bench:
     @cached_property
     def remedy(self) -> Remedy | None:
         """The smallest move for the picked note. Never looked for while a piece is being tried."""
+        return remedy_of(self.layout, self.picked) if self.seeks and self.picked and self._may_be_cured else None
+
+    @property
+    def _may_be_cured(self) -> bool:
         picked = self.picked
-        if self.trying or picked is None or picked.verdict != "put-right" or picked.accepted:
-            return None
-        return remedy_of(self.layout, picked)
+        return bool(picked and picked.verdict == "put-right" and not picked.accepted and not self.trying)
+
+    @property
+    def will_seek(self) -> bool:
+        """Whether the page should ask for the smallest move once the sheet lies open: looking for it takes a moment."""
+        return self._may_be_cured and not self.seeks
 
     @cached_property
     def notes(self) -> list[Note]:

@@ -68,13 +68,13 @@ def show(
 
 @router.get("/rooms/{room_id}/note")
 def pick_note(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = ""
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = "", move: str = ""
 ) -> Response:
-    """A picked finding: its sheet with the smallest move, its place brought forward."""
-    bench = bench_of(found, look, piece=piece, note=key)
+    """A picked finding: its sheet, its place brought forward; with ``move`` the smallest move that cures it too."""
+    bench = bench_of(found, look, piece=piece, note=key, seeks=bool(move))
     if look.mode != "phone":
         return _parts(request, "_picked_note.html", bench)
-    response = _whole(request, store, found, facing(bench), piece, key)
+    response = _whole(request, store, found, facing(bench), piece, key, seeks=bool(move))
     response.headers.update({"HX-Retarget": "#bench", "HX-Reswap": "innerHTML"})
     return response
 
@@ -151,7 +151,8 @@ def change(
     note = figures.get("note", "")
     if not is_partial(request):
         return RedirectResponse(f"/rooms/{room_id}?{urlencode({'piece': piece, 'note': note})}", status_code=303)
-    return _whole(request, store, saved, look, piece, note, said(findings_of(base), findings_of(saved)))
+    words = said(findings_of(base), findings_of(saved))
+    return _whole(request, store, saved, look, piece, note, words, seeks=False)
 
 
 def _gone_back(store: Store, base: Layout, do: str) -> Layout:
@@ -163,11 +164,18 @@ def _gone_back(store: Store, base: Layout, do: str) -> Layout:
 
 
 def _whole(
-    request: Request, store: Store, layout: Layout, look: Look, piece: str, note: str, words: str = ""
+    request: Request,
+    store: Store,
+    layout: Layout,
+    look: Look,
+    piece: str,
+    note: str,
+    words: str = "",
+    seeks: bool = True,
 ) -> Response:
     lines = store.layouts(layout.room_id)
     past = history([line for line in lines if line.number <= layout.number])
-    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number)
+    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number, seeks=seeks)
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
         context["board"] = board(layout.room, look, bench.view.scale_px_mm)

@@ -41,6 +41,7 @@ export function arrange() {
   float(page.querySelector(".card"), corners, areas, seen, pieceTarget(seen), taken);
   stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);
   const notes = setNotes(page, areas, taken);
+  standKey(page.querySelector(".key"), seen.margin, [...taken, ...before.values()]);
   drawLeaders(page, notes, taken, near);
 }
 
@@ -145,6 +146,16 @@ function setNotes(page, areas, taken) {
     note.style.top = rect ? `${rect.y}px` : "";
   }
   return list;
+}
+
+/** What the lines mean, at the foot of the left margin while there is room. */
+function standKey(key, margin, taken) {
+  if (!margin) return;
+  const rect = { x: margin.x, y: margin.y + margin.h - key.offsetHeight, w: margin.w, h: key.offsetHeight };
+  const fits = rect.y >= margin.y && !taken.some((one) => overlaps(one, rect));
+  key.classList.toggle("fits", fits);
+  key.style.left = `${rect.x}px`;
+  key.style.top = `${rect.y}px`;
 }
 
 /** How wide the notes are that leave the list: as the narrowest corner that can take one. */

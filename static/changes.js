@@ -67,7 +67,7 @@ changing.addEventListener("htmx:finally:request", () => {
 /** Every part of the page that needs to know gets told of a change that did not come through. */
 changing.addEventListener("htmx:response:error", () => home.dispatchEvent(new CustomEvent("bench:refused")));
 
-root.addEventListener("htmx:error", (event) => {
+document.addEventListener("htmx:error", (event) => {
   if (event.detail.ctx?.response) return;
   const saving = event.detail.ctx?.sourceElement === changing;
   const message = document.getElementById("message");

@@ -35,12 +35,13 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         for access in placed.kit.access
         if access.draw_out
     ]
-    probes = [_probe(placed, access, rod) for placed, access, rod in wanted]
+    probes = [rod_probe(placed, access, rod) for placed, access, rod in wanted]
     for (placed, access, rod), probe, met in zip(wanted, probes, first_met(scene, probes), strict=True):
         yield from _judged(scene, placed, access, rod, probe, *met)
 
 
-def _probe(placed: Placed, access: Access, rod: DrawOut) -> Probe:
+def rod_probe(placed: Placed, access: Access, rod: DrawOut) -> Probe:
+    """The end of a rod as it leaves its access point: as wide and as high as the rod, with no length yet."""
     x, y, z = placed.to_room(access.at_mm)
     out = placed.direction(access.faces)
     half = rod.round_mm / 2
