@@ -1,10 +1,11 @@
 """Run the checks: room in, ordered findings out."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from geometry.check import VERDICTS, Finding, order, tidy, with_title
+from geometry.check import VERDICTS, Check, Finding, order, tidy, with_title
 from geometry.checks import CHECKS, ORDER
 from geometry.room import Accepted, Room
 from geometry.rules import RulePack, rule_pack
@@ -36,9 +37,11 @@ class Result:
         }
 
 
-def check_scene(scene: Scene, only: frozenset[str] | None = None) -> tuple[Finding, ...]:
+def check_scene(
+    scene: Scene, only: frozenset[str] | None = None, checks: Sequence[Check] = CHECKS
+) -> tuple[Finding, ...]:
     """Findings of every check, worst first; only those about the pieces in ``only`` when that is given."""
-    found = [with_title(finding, check) for check in CHECKS for finding in check.find(scene, only)]
+    found = [with_title(finding, check) for check in checks for finding in check.find(scene, only)]
     return tuple(order((_accepted(scene.room, finding) for finding in found), ORDER))
 
 

@@ -108,7 +108,7 @@ def _slider(probe: Probe) -> Slider | None:
 
 def ceiling_known(scene: Scene, probe: Probe) -> bool:
     """Whether the ceiling is measured over the whole of a probe."""
-    return all(scene.roof.known_over(part.polygon) for part in probe.parts)
+    return scene.roof.flat_mm is not None or all(scene.roof.known_over(part.polygon) for part in probe.parts)
 
 
 def _nearest(met: Met) -> tuple[float, str, str]:
@@ -123,7 +123,8 @@ def _met_level(scene: Scene, probe: Probe, solids: Sequence[Solid], first: list[
         if least > nearest[solid.movable] + SAME_MM:
             continue
         far = _slide(probe.parts, solid.plan, heading)
-        if far is not None and not (far == 0 and _inside(probe, solid.plan)):
+        maybe_inside = far == 0 or len(probe.parts) > 1
+        if far is not None and not (maybe_inside and _inside(probe, solid.plan)):
             nearest[solid.movable] = min(far, nearest[solid.movable])
             found.append(Met(far, solid.owner, solid.what, solid.movable))
     for soffit in scene.roof.soffits:

@@ -188,11 +188,12 @@ def bench_of(
     *,
     piece: str = "",
     note: str = "",
-    history: History | None = None,
+    history: History = NOTHING_DONE,
     latest: int | None = None,
+    seeks: bool = True,
 ) -> Bench:
     """The workbench of a saved layout."""
-    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history or NOTHING_DONE, latest)
+    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history, latest, seeks=seeks)
 
 
 def facing(bench: Bench) -> Look:

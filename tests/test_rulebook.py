@@ -1,4 +1,4 @@
-"""The rules of the rule book: every check has its words, its source, its example, its tests, its row and its demo room."""
+"""The rule book: every check has its words, its source, its example, its tests, its row and its demo room."""
 
 import doctest
 import importlib

@@ -64,6 +64,7 @@ def _no_ceiling(scene: Scene) -> Finding:
     only = "only slopes and beams were checked" if scene.roof.soffits else "nothing was checked against it"
     return Finding(
         ID, "not-checked", f"The ceiling is not measured: {only}.", (), ("ceiling",),
+        title="The ceiling is not measured",
         question="How high is the ceiling, and does it slope or have a beam?",
     )  # fmt: skip
 
