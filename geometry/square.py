@@ -100,54 +100,56 @@ class Squares(Generic[T]):
     def met(self, sliders: Sequence[Slider]) -> list[list[tuple[float, T]]]:
         """For each slider the nearest fixed and the nearest movable thing it meets: how far, and which."""
         found: list[list[tuple[float, T]]] = [[] for _ in sliders]
-        if not sliders or not self.solids:
+        if not self.solids:
             return found
-        near = self._distances(sliders)
-        rows = np.arange(len(sliders))
-        for group in (self.movable, ~self.movable):
-            held = np.where(group[None, :], near, np.inf)
-            first = np.round(held, 6).argmin(axis=1)
-            for row, (column, far) in enumerate(zip(first.tolist(), held[rows, first].tolist(), strict=True)):
-                if far < np.inf:
-                    found[row].append((far, self.solids[column]))
+        for axis in (0, 1):
+            for sign in (1.0, -1.0):
+                rows = [i for i, slider in enumerate(sliders) if (slider.axis, slider.sign) == (axis, sign)]
+                if rows:
+                    self._met_one_way([sliders[i] for i in rows], axis, sign, [found[i] for i in rows])
         return found
 
-    def _distances(self, sliders: Sequence[Slider]) -> Numbers:
+    def _met_one_way(
+        self, sliders: Sequence[Slider], axis: int, sign: float, found: Sequence[list[tuple[float, T]]]
+    ) -> None:
+        near = self._distances(sliders, axis, sign)
+        rounded = np.round(near, 6)
+        rows = np.arange(len(sliders))
+        for columns in self._groups:
+            if not len(columns):
+                continue
+            first = columns[rounded[:, columns].argmin(axis=1)]
+            for row, column, far in zip(found, first.tolist(), near[rows, first].tolist(), strict=True):
+                if far < np.inf:
+                    row.append((far, self.solids[column]))
+
+    @cached_property
+    def _groups(self) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        return np.flatnonzero(self.movable), np.flatnonzero(~self.movable)
+
+    def _distances(self, sliders: Sequence[Slider], axis: int, sign: float) -> Numbers:
         """Distance of each slider (rows) to each solid (columns); infinite where they never meet."""
-        slack = DEPTH_TOLERANCE_MM
-        a, a_radius = np.array([s.plan.core for s in sliders]), np.array([[s.plan.radius_mm] for s in sliders])
-        axis, sign = np.array([s.axis for s in sliders]), np.array([[s.sign] for s in sliders])
-        rows, radius = np.arange(len(sliders)), a_radius + self.radius
-        # gaps between cores on x and on y, negative where they overlap, and how much height they share
-        apart = np.maximum(self.core[None, :, :2] - a[:, None, 2:], a[:, None, :2] - self.core[None, :, 2:])
-        up = np.minimum([[s.to_mm] for s in sliders], self.band[:, 1]) - np.maximum(
-            [[s.from_mm] for s in sliders], self.band[:, 0]
-        )
-        across = apart[rows, :, 1 - axis]
-        shared = np.minimum(radius - across, 2 * np.minimum(self._half(1 - axis), _half(a, a_radius, 1 - axis)))
+        slack, side = DEPTH_TOLERANCE_MM, 1 - axis
+        mine = np.array([(*s.plan.core, s.plan.radius_mm, s.from_mm, s.to_mm, s.is_body) for s in sliders]).T[
+            :, :, None
+        ]
+        core, radius = self.core.T, mine[4] + self.radius
+        across = np.maximum(core[side] - mine[side + 2], mine[side] - core[side + 2])
+        widths = mine[side + 2] - mine[side] + 2 * mine[4], core[side + 2] - core[side] + 2 * self.radius
+        shared = np.minimum(radius - across, np.minimum(*widths))
+        up = np.minimum(mine[6], self.band[:, 1]) - np.maximum(mine[5], self.band[:, 0])
         reach = np.sqrt(np.maximum(0.0, radius**2 - np.maximum(0.0, across) ** 2))
-        lead = np.where(sign > 0, a[rows, axis + 2][:, None], -a[rows, axis][:, None])
-        low, high = self.core.T[axis], self.core.T[axis + 2]
-        near = np.where(sign > 0, low, -high) - lead - reach
-        far = np.where(sign > 0, high, -low) - lead + reach
-        behind = np.where(a_radius > 0, a[rows, axis + 2][:, None] - a[rows, axis][:, None], 0.0)
-        own = np.array([[self.codes.get(s.owner, -1)] for s in sliders]) == self.owners
-        body = np.array([[s.is_body] for s in sliders])
-        meets = (shared > slack) & (up > slack) & (far + behind > slack) & ~own
-        return np.where(meets & ~(body & (_depth(apart, radius) > slack)), np.maximum(0.0, near), np.inf)
-
-    def _half(self, axes: NDArray[np.intp]) -> Numbers:
-        widths = (self.core[:, 2:] - self.core[:, :2]) / 2 + self.radius[:, None]
-        return widths.T[axes]
+        near = (core[axis] - mine[axis + 2] if sign > 0 else mine[axis] - core[axis + 2]) - reach
+        far = (core[axis + 2] - mine[axis + 2] if sign > 0 else mine[axis] - core[axis]) + reach
+        behind = np.where(mine[4] > 0, mine[axis + 2] - mine[axis], 0.0)
+        meets = (shared > slack) & (up > slack) & (far + behind > slack)
+        meets &= np.array([[self.codes.get(s.owner, -1)] for s in sliders]) != self.owners
+        along = np.maximum(core[axis] - mine[axis + 2], mine[axis] - core[axis + 2])
+        meets &= (mine[7] == 0) | (_depth(across, along, radius) <= slack)
+        return np.where(meets, np.maximum(0.0, near), np.inf)
 
 
-def _half(core: Numbers, radius: Numbers, axes: NDArray[np.intp]) -> Numbers:
-    rows = np.arange(len(core))
-    return (core[rows, axes + 2] - core[rows, axes])[:, None] / 2 + radius
-
-
-def _depth(apart: Numbers, radius: Numbers) -> Numbers:
+def _depth(across: Numbers, along: Numbers, radius: Numbers) -> Numbers:
     """By how much grown cores overlap, along the smallest move that parts them; negative where they are apart."""
-    outside = np.hypot(np.maximum(0.0, apart[:, :, 0]), np.maximum(0.0, apart[:, :, 1]))
-    inside = np.minimum(0.0, np.maximum(apart[:, :, 0], apart[:, :, 1]))
-    return radius - outside - inside
+    outside = np.hypot(np.maximum(0.0, across), np.maximum(0.0, along))
+    return radius - outside - np.minimum(0.0, np.maximum(across, along))

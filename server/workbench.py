@@ -12,6 +12,7 @@ from geometry import editing
 from geometry.check import Finding
 from geometry.checking import check_scene
 from geometry.errors import RoomError
+from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
 from server.bench import Bench, bench_of, facing
 from server.changes import Asked, changed, kind, number
@@ -20,7 +21,7 @@ from server.look import Look, LookDep, look_of
 from server.shelf_board import board
 from server.steps import history
 from server.store import Layout, Store
-from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, templates
+from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
 
 router = APIRouter()
 
@@ -98,14 +99,14 @@ class Tried(Asked):
 
 
 @router.post("/rooms/{room_id}/try")
-def try_piece(request: Request, store: StoreDep, room_id: str, tried: Annotated[Tried, Form()]) -> Response:
+def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -> Response:
     """What would be found if the piece were put there. Nothing is saved."""
     if _sequence.is_late(tried.page, tried.seq):
         return Response(status_code=EARLIER)
-    layout = store.layout(room_id, tried.layout)
+    layout = store_of(request).layout(room_id, tried.layout)
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
     scene = _tried_scene(layout, tried)
-    bench = Bench(layout, look, scene, check_scene(scene), tried.picked, tried.note, trying=True)
+    bench = Bench(layout, look, scene, _tried_findings(layout, scene, tried), tried.picked, tried.note, trying=True)
     context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
     return templates.TemplateResponse(request, "_tried.html", context)
 
@@ -118,6 +119,12 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
     base = number(tried.base_mm, "the base")
     room = editing.moved(layout.room, tried.piece, at_mm, turn_deg=turn, base_mm=base)
     return with_piece(scene_of(layout), editing.piece_of(room, tried.piece))
+
+
+def _tried_findings(layout: Layout, scene: Scene, tried: Tried) -> tuple[Finding, ...]:
+    if tried.kit:
+        return check_scene(scene)
+    return recheck(scene_of(layout), findings_of(layout), scene, tried.piece)
 
 
 def said(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> str:
