@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot, sqrt
+from math import hypot, inf, sqrt
 
 import shapely
 from shapely.geometry import Polygon
@@ -83,6 +83,11 @@ class Roof:
     def _measured(self) -> BaseGeometry:
         every = shapely.union_all([soffit.area.polygon for soffit in self.soffits])
         return every.buffer(DEPTH_TOLERANCE_MM, join_style="mitre")
+
+    @cached_property
+    def lowest_mm(self) -> float:
+        """The lowest it comes anywhere; nothing lower can meet it."""
+        return min([self.flat_mm if self.flat_mm is not None else inf, *(s.lowest_mm for s in self.soffits)])
 
     def known_over(self, plan: Polygon) -> bool:
         """Whether the ceiling is measured over the whole of a plan area.

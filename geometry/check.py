@@ -56,7 +56,7 @@ class Remedy:
     raise_mm: float = 0.0
 
 
-@dataclass(unsafe_hash=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Finding:
     """The result of one check on one thing. Not to be changed once `checking` has given it out.
 

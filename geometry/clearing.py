@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import inf
+from typing import NamedTuple
 
 from geometry.ceilings import Soffit, lowest_over
 from geometry.saved import Side
@@ -43,8 +44,7 @@ class Probe:
         return (low[0], low[1], low[2], low[3], low[4], low[5])
 
 
-@dataclass(frozen=True)
-class Met:
+class Met(NamedTuple):
     """The first thing met: how far away, whose, what people call it, and whether it can be moved away."""
 
     found_mm: float
@@ -69,12 +69,18 @@ def first_met(
     """
     found = []
     for met in _all_met(scene, probes, building_only):
-        fixed = min((m for m in met if not m.movable), key=_nearest, default=None)
-        loose = min((m for m in met if m.movable), key=_nearest, default=None)
+        fixed = _first([m for m in met if not m.movable])
+        loose = _first([m for m in met if m.movable])
         if fixed and loose and loose.found_mm > fixed.found_mm - SAME_MM:
             loose = None
         found.append((fixed, loose))
     return found
+
+
+def _first(met: list[Met]) -> Met | None:
+    if len(met) > 1:
+        return min(met, key=_nearest)
+    return met[0] if met else None
 
 
 def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list[list[Met]]:
@@ -82,13 +88,15 @@ def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list
     squares = scene.squares
     sliders = [None if building_only else _slider(probe) for probe in probes]
     quick = iter(squares.met([slider for slider in sliders if slider]))
-    rest = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if s], squares.others))
+    turned_out = bool(len(squares.others))
+    sweeps = [p.sweep for p, s in zip(probes, sliders, strict=True) if s] if turned_out else []
+    rest = iter(scene.near(sweeps, squares.others))
     every = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if not s]))
     found = []
     for probe, slider in zip(probes, sliders, strict=True):
         if slider:
             first = [Met(far, solid.owner, solid.what, solid.movable) for far, solid in next(quick)]
-            found.append(_met_level(scene, probe, next(rest), first))
+            found.append(_met_level(scene, probe, next(rest) if turned_out else [], first))
             continue
         near = [s for s in next(every) if not building_only or s.part in ("wall", "fixture")]
         level = abs(probe.direction[2]) < 0.5

@@ -8,7 +8,7 @@ square is left to `geometry.sliding`, and a test holds the two equal.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Generic, Protocol, TypeVar
+from typing import Generic, NamedTuple, Protocol, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,8 +47,7 @@ class Thing(Protocol):
 T = TypeVar("T", bound=Thing)
 
 
-@dataclass(frozen=True)
-class Slider:
+class Slider(NamedTuple):
     """A shape that slides along an axis of the room (0 or 1): its plan, band, sign, owner, whether it is a body."""
 
     plan: Footprint
@@ -144,9 +143,13 @@ class Squares(Generic[T]):
         behind = np.where(mine[4] > 0, mine[axis + 2] - mine[axis], 0.0)
         meets = (shared > slack) & (up > slack) & (far + behind > slack)
         meets &= np.array([[self.codes.get(s.owner, -1)] for s in sliders]) != self.owners
-        along = np.maximum(core[axis] - mine[axis + 2], mine[axis] - core[axis + 2])
-        meets &= (mine[7] == 0) | (_depth(across, along, radius) <= slack)
-        return np.where(meets, np.maximum(0.0, near), np.inf)
+        found = np.where(meets, np.maximum(0.0, near), np.inf)
+        doubt = np.nonzero(meets & (near <= 0) & (mine[7] > 0))
+        if len(doubt[0]):
+            along = np.maximum(core[axis] - mine[axis + 2], mine[axis] - core[axis + 2])
+            inside = _depth(across[doubt], along[doubt], radius[doubt]) > slack
+            found[doubt[0][inside], doubt[1][inside]] = np.inf
+        return found
 
 
 def _depth(across: Numbers, along: Numbers, radius: Numbers) -> Numbers:

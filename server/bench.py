@@ -22,7 +22,7 @@ from server.steps import History
 from server.store import Layout
 from server.walk import Walk, walk
 
-INSET_PX = {"wide": (226, 200), "medium": (222, 168), "phone": (320, 200)}
+INSET_PX = {"wide": (226, 200), "medium": (208, 168), "phone": (320, 200)}
 TITLE_PX, COMMANDS_PX = (210.0, 212.0), (150.0, 200.0)
 NOTHING_DONE = History(None, None)
 

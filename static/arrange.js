@@ -5,6 +5,7 @@ import { bench, drawing, handles, home, mode, view } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const MARGIN_PX = 236;
+const CARD_PX = { least: 212, most: 226 };
 const NOTE_PX = { least: 190, most: 226 };
 const CORNERS = ["tr", "br", "tl", "bl"];
 const PIN_PX = 11;
@@ -12,6 +13,8 @@ const INSIDE_PX = 14;
 const FOOT_PX = 26;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
+/** What it costs to hide a part of the drawing, beside the paper of a wall: the plan, where pieces are moved, costs most. */
+const WEIGHS = { plan: 6, kit: 4, taken: 1000 };
 
 let before = new Map();
 let settledAs = "";
@@ -64,10 +67,12 @@ function rectsOf(page) {
   const stage = rect(page.querySelector(".stage"));
   const { faces, planBox } = handles();
   const boxes = [...faces.map((face) => face.box), ...(planBox ? [planBox] : [])];
-  const occupied = boxes.map(([x0, y0, x1, y1]) => ({ x: stage.x + x0, y: stage.y + y0, w: x1 - x0, h: y1 - y0 }));
+  const drawn = boxes.map(([x0, y0, x1, y1]) => ({ x: stage.x + x0, y: stage.y + y0, w: x1 - x0, h: y1 - y0 }));
+  const occupied = [...drawn, ...[...page.querySelectorAll("#paper .wallname")].map(rect)];
   const fixed = [".cart", ".hand", ".earlier"].map((name) => page.querySelector(name)).filter(Boolean).map(rect);
   const margin = mode() === "wide" ? leftMargin(rect(page.querySelector(".cart")), rect(page.querySelector(".hand"))) : null;
-  return { origin, rect, stage, occupied, fixed, margin };
+  const plan = planBox ? drawn.slice(-1) : [];
+  return { origin, rect, stage, occupied, plan, fixed, margin };
 }
 
 /** The left margin between the counts and the commands. */
@@ -92,9 +97,14 @@ const middle = ({ x, y, w, h }) => ({ x: x + w / 2, y: y + h / 2 });
 /** The label: in the nearest free corner, else in the left margin, else where it hides least kit. */
 function float(box, corners, areas, seen, target, taken) {
   if (!box) return;
-  const size = { w: box.offsetWidth, h: box.offsetHeight };
-  const free = nearestPlace(size, corners, taken, [target]) ?? nearestPlace(size, areas, taken, [target]);
-  put(box, free ?? leastHidden(size, seen, taken), taken);
+  const size = () => ({ w: box.offsetWidth, h: box.offsetHeight });
+  const turned = box.querySelector("details[open]");
+  const widest = Math.max(0, ...corners.map((area) => area.w));
+  box.style.width = turned ? "" : `${Math.floor(Math.min(CARD_PX.most, Math.max(CARD_PX.least, widest)))}px`;
+  const corner = nearestPlace(size(), corners, taken, [target]);
+  if (corner) return put(box, corner, taken);
+  if (!turned) box.style.width = `${CARD_PX.most}px`;
+  put(box, nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken), taken);
 }
 
 /** The inset: only where there is room for it. */
@@ -112,13 +122,15 @@ function put(box, rect, taken) {
   taken.push(rect);
 }
 
-function leastHidden(size, { stage, rect }, taken) {
+/** A place over the drawing that hides as little of it as can be, and of its kit least of all. */
+function leastHidden(size, { stage, occupied, plan, rect }, taken) {
   const kit = [...home.querySelectorAll("#kit [data-piece], #kit [data-face-piece], #marks .pin")].map(rect);
   const xs = [0, 0.25, 0.5, 0.75, 1].map((share) => stage.x + INSIDE_PX + share * (stage.w - size.w - 2 * INSIDE_PX));
   const ys = [stage.y + INSIDE_PX, stage.y + stage.h - size.h - INSIDE_PX];
   const tries = xs.flatMap((x) => ys.map((y) => ({ x, y: Math.max(y, stage.y), ...size })));
-  const cost = (place) => kit.filter((one) => overlaps(one, place)).reduce((sum, one) => sum + shared(one, place), 0)
-    + (taken.some((one) => overlaps(one, place)) ? 1e7 : 0);
+  const hidden = (rects, place) => rects.filter((one) => overlaps(one, place)).reduce((sum, one) => sum + shared(one, place), 0);
+  const cost = (place) => hidden(occupied, place) + WEIGHS.plan * hidden(plan, place) + WEIGHS.kit * hidden(kit, place)
+    + WEIGHS.taken * hidden(taken, place);
   return tries.sort((a, b) => cost(a) - cost(b))[0];
 }
 
@@ -173,6 +185,11 @@ function pinsOf(note) {
   });
 }
 
+function pinRect(pin, seen) {
+  const { x, y } = middle(seen.rect(pin.querySelector("circle:not(.hit)")));
+  return { key: pin.dataset.key, x: x - PIN_PX, y: y - PIN_PX, w: 2 * PIN_PX, h: 2 * PIN_PX };
+}
+
 function drawLeaders(page, notes, taken, near) {
   const sheet = page.querySelector("#leaders");
   sheet.replaceChildren();
@@ -188,7 +205,8 @@ function drawLeaders(page, notes, taken, near) {
       pins: pinsOf(note).map((pin) => ({ ...middle(seen.rect(pin.querySelector("circle:not(.hit)"))), r: PIN_PX })),
     }));
   items.sort((a, b) => Number(Boolean(b.always)) - Number(Boolean(a.always)));
-  const others = taken.slice(seen.fixed.length);
+  const pins = [...home.querySelectorAll("#marks .pin")].map((pin) => pinRect(pin, seen));
+  const others = [...taken.slice(seen.fixed.length), ...pins];
   for (const line of leaders(items, others, LONGEST_LEADER_PX)) {
     const path = document.createElementNS(SVG, "path");
     path.setAttribute("class", "lead");

@@ -38,8 +38,9 @@ document.addEventListener("htmx:after:swap", (event) => {
 home.addEventListener("bench:refused", () => putPieceBack());
 
 function settle() {
-  const said = bench().dataset.said;
+  const { said } = bench().dataset;
   if (said) say(said, 0);
+  bench().dataset.said = "";
   goOn(isDragging());
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
   arrange();

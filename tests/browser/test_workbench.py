@@ -412,6 +412,11 @@ def test_without_script_the_page_is_read_and_changed_by_its_forms(
     page.locator(".note.on button.do").first.click()
     expect(page.get_by_text("layout 2", exact=True)).to_be_visible()
     expect(page.locator(NOTE)).to_have_count(0)
+
+    page.get_by_role("link", name="Shelving").click()
+    page.get_by_role("button", name="Take out").click()
+    expect(page.get_by_text("layout 3", exact=True)).to_be_visible()
+    assert [piece["id"] for piece in crowded.saved()["pieces"]] == ["boiler"]
     context.close()
 
 
