@@ -85,8 +85,8 @@ def _first(met: list[Met]) -> Met | None:
 
 def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list[list[Met]]:
     """What each probe meets: rectangles square to the room all at once, everything else one by one."""
-    squares = scene.squares
-    sliders = [None if building_only else _slider(probe) for probe in probes]
+    squares = scene.building if building_only else scene.squares
+    sliders = [_slider(probe) for probe in probes]
     quick = iter(squares.met([slider for slider in sliders if slider]))
     turned_out = bool(len(squares.others))
     sweeps = [p.sweep for p, s in zip(probes, sliders, strict=True) if s] if turned_out else []

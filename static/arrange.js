@@ -89,9 +89,10 @@ function pieceTarget(seen) {
 
 function pinTarget(seen) {
   const pin = home.querySelector("#marks .pin.on");
-  return pin ? middle(seen.rect(pin)) : middle(seen.stage);
+  return pin ? middle(seen.rect(disc(pin))) : middle(seen.stage);
 }
 
+const disc = (pin) => pin.querySelector("circle:not(.hit)");
 const middle = ({ x, y, w, h }) => ({ x: x + w / 2, y: y + h / 2 });
 
 /** The label: in the nearest free corner, else in the left margin, else where it hides least kit. */
@@ -147,7 +148,11 @@ function setNotes(page, areas, taken) {
   const movable = mode() === "wide" ? list.filter((note) => !note.classList.contains("on")) : [];
   const width = widthIn(areas);
   for (const note of list) note.style.width = movable.includes(note) ? `${width}px` : "";
-  const asked = movable.map((note) => ({ key: note.dataset.key, size: { w: width, h: note.offsetHeight }, targets: pinsOf(note).map((pin) => middle(seen.rect(pin))) }));
+  const asked = movable.map((note) => ({
+    key: note.dataset.key,
+    size: { w: width, h: note.offsetHeight },
+    targets: pinsOf(note).map((pin) => middle(seen.rect(disc(pin)))),
+  }));
   const placed = placeNotes(asked.filter((note) => note.targets.length), areas, taken, before, FARTHEST_PX);
   before = placed;
   for (const note of list) {
@@ -180,13 +185,13 @@ function widthIn(areas) {
 function pinsOf(note) {
   const { left, right } = home.querySelector(".stage").getBoundingClientRect();
   return [...home.querySelectorAll(`#marks .pin[data-key="${CSS.escape(note.dataset.key)}"]`)].filter((pin) => {
-    const box = pin.getBoundingClientRect();
+    const box = disc(pin).getBoundingClientRect();
     return box.left + box.width / 2 > left && box.left + box.width / 2 < right;
   });
 }
 
 function pinRect(pin, seen) {
-  const { x, y } = middle(seen.rect(pin.querySelector("circle:not(.hit)")));
+  const { x, y } = middle(seen.rect(disc(pin)));
   return { key: pin.dataset.key, x: x - PIN_PX, y: y - PIN_PX, w: 2 * PIN_PX, h: 2 * PIN_PX };
 }
 
@@ -202,7 +207,7 @@ function drawLeaders(page, notes, taken, near) {
     .filter(({ on }) => on || mode() === "wide")
     .map(({ note, rect, on }) => ({
       key: note.dataset.key, always: on, note: rect,
-      pins: pinsOf(note).map((pin) => ({ ...middle(seen.rect(pin.querySelector("circle:not(.hit)"))), r: PIN_PX })),
+      pins: pinsOf(note).map((pin) => ({ ...middle(seen.rect(disc(pin))), r: PIN_PX })),
     }));
   items.sort((a, b) => Number(Boolean(b.always)) - Number(Boolean(a.always)));
   const pins = [...home.querySelectorAll("#marks .pin")].map((pin) => pinRect(pin, seen));
