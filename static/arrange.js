@@ -11,6 +11,7 @@ const CORNERS = ["tr", "br", "tl", "bl"];
 const PIN_PX = 11;
 const INSIDE_PX = 14;
 const FOOT_PX = 26;
+const LEAST_CORNER_PX = 60;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
 /** What it costs to hide a part of the drawing, beside the paper of a wall: the plan, where pieces are moved, costs most. */
@@ -22,7 +23,8 @@ let settledAs = "";
 /** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
 function state() {
   const notes = [...home.querySelectorAll(".note")].map((note) => note.dataset.key);
-  const pins = [...home.querySelectorAll("#marks .pin circle:not(.hit)")].map((pin) => [pin.getAttribute("cx"), pin.getAttribute("cy")]);
+  const discs = [...home.querySelectorAll("#marks .pin circle:not(.hit)")];
+  const pins = discs.map((one) => [one.getAttribute("cx"), one.getAttribute("cy")]);
   return JSON.stringify([notes, pins]);
 }
 
@@ -39,7 +41,8 @@ export function arrange() {
   const seen = rectsOf(page);
   const taken = seen.fixed;
   const near = drawing().classList.contains("near");
-  const corners = near ? [] : CORNERS.map((name) => held(name, freeCorner(seen.stage, seen.occupied, name))).filter((area) => area.w > 60);
+  const free = CORNERS.map((name) => held(name, freeCorner(seen.stage, seen.occupied, name)));
+  const corners = near ? [] : free.filter((area) => area.w > LEAST_CORNER_PX);
   const areas = [...corners, ...(seen.margin && !near ? [seen.margin] : [])];
   float(page.querySelector(".card"), corners, areas, seen, pieceTarget(seen), taken);
   stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);

@@ -5,7 +5,10 @@
 const STUB = 24;
 const TITLE_DROP = 12;
 
-/** Leaders for the items in order (the picked one first, then worst first): {key, points} for those that fit, none longer. An obstacle with a key is none for its own item. */
+/**
+ * Leaders for the items in order (the picked one first, then worst first): {key, points} for those that fit and are no
+ * longer than `longest`. An obstacle with a key is none for its own item.
+ */
 export function leaders(items, obstacles, longest = Infinity) {
   const drawn = [];
   for (const item of items) {
