@@ -28,6 +28,7 @@ from geometry.checks.draw_out import rod_probe
 from geometry.checks.room_edge import STAND_OFF_MM
 from geometry.clearing import Probe, side_probe
 from geometry.kit import PLAN_SIDES
+from geometry.rechecking import recheck
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point
@@ -37,6 +38,8 @@ FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
 """A turn is offered before a move longer than this."""
 RAISE_LIMIT_MM = 800.0
+NO_MOVE_HELPS = frozenset({"size", "end-place", "material", "shared"})
+"""Topics of the discharge that another pipe or another end cures, not another place for a piece."""
 STEPS_MM = (25, 50, 100, 150, 200, 300)
 
 _Key = tuple[str, ...]
@@ -70,15 +73,25 @@ def remedy_for(scene: Scene, finding: Finding, before: tuple[Finding, ...] | Non
     ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
     inside the survey tolerance, and the put-rights it leaves are some of those there were, none of them worse.
     """
-    if finding.short is None or not finding.pieces:
+    if finding.short is None or not finding.pieces or finding.topic in NO_MOVE_HELPS or finding.check == "floor-load":
         return None
-    old = _wrongs(before if before is not None else check_scene(scene))
-    best: Remedy | None = None
-    for attempt in sorted(_attempts(scene, finding), key=lambda t: (t.cost, t.piece)):
-        if _cures(scene, finding, attempt, old):
-            best = _as_remedy(scene, attempt)
-            break
-    return best
+    found = before if before is not None else check_scene(scene)
+    move = _first_that_cures(scene, finding, found, _moves(scene, finding))
+    if move is not None and move.cost <= TURN_COUNTS_AS_MM:
+        return _as_remedy(scene, move)
+    turn = _first_that_cures(scene, finding, found, _turns(scene, finding))
+    best = min((attempt for attempt in (move, turn) if attempt), key=lambda attempt: attempt.cost, default=None)
+    return _as_remedy(scene, best) if best else None
+
+
+def _first_that_cures(
+    scene: Scene, finding: Finding, found: tuple[Finding, ...], attempts: Iterable[_Try]
+) -> _Try | None:
+    old = _wrongs(found)
+    for attempt in sorted(attempts, key=lambda attempt: (attempt.cost, attempt.piece)):
+        if _cures(scene, finding, attempt, found, old):
+            return attempt
+    return None
 
 
 def applied(scene: Scene, remedy: Remedy) -> Scene:
@@ -114,12 +127,14 @@ def _wrongs(findings: Iterable[Finding]) -> dict[_Key, tuple[Verdict, float]]:
     return worst
 
 
-def _cures(scene: Scene, finding: Finding, attempt: _Try, old: dict[_Key, tuple[Verdict, float]]) -> bool:
+def _cures(
+    scene: Scene, finding: Finding, attempt: _Try, found: tuple[Finding, ...], old: dict[_Key, tuple[Verdict, float]]
+) -> bool:
     there = _made(scene, attempt)
     check = next(check for check in CHECKS if check.id == finding.check)
     if _still_wrong(_wrongs(check.find(there, frozenset(finding.pieces))), finding):
         return False
-    for place, (verdict, short) in _wrongs(check_scene(there)).items():
+    for place, (verdict, short) in _wrongs(recheck(scene, found, there, attempt.piece)).items():
         was, was_short = old.get(place, ("no-fault", 0.0))
         if verdict == "put-right" and (was != "put-right" or short > was_short + 0.01):
             return False
@@ -133,24 +148,32 @@ def _still_wrong(after: dict[_Key, tuple[Verdict, float]], finding: Finding) -> 
     return verdict == "put-right" or (verdict == finding.verdict and short > DEPTH_TOLERANCE_MM)
 
 
-def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
+def _about(scene: Scene, finding: Finding) -> Iterator[Placed]:
+    """The pieces that a finding names and that may be moved."""
     for ref in dict.fromkeys((*finding.pieces, *finding.against)):
         placed = scene.piece(ref)
-        if placed is None or placed.piece.pinned:
-            continue
+        if placed is not None and not placed.piece.pinned:
+            yield placed
+
+
+def _moves(scene: Scene, finding: Finding) -> Iterator[_Try]:
+    for placed in _about(scene, finding):
         for spare in (scene.room.tolerance_mm, 0.0):
             move = _nearest_clear(scene, placed, spare)
             if move is not None:
                 yield _Try(placed.id, move)
         for length in _lengths(scene, finding):
             yield from _straight(placed, length, off_the_wall=finding.check == "room-edge")
-        if placed.kit.stands_on == "wall":
-            continue
-        if finding.topic == "nothing-below":
+        if placed.kit.stands_on != "wall" and finding.topic == "nothing-below":
             yield _Try(placed.id, raise_mm=placed.kit.base_mm - placed.base_mm)
-        for turn in (90.0, 180.0, 270.0):
-            yield _Try(placed.id, turn_deg=turn)
-            yield from _turned_and_moved(scene, placed, turn)
+
+
+def _turns(scene: Scene, finding: Finding) -> Iterator[_Try]:
+    for placed in _about(scene, finding):
+        if placed.kit.stands_on != "wall":
+            for turn in (90.0, 180.0, 270.0):
+                yield _Try(placed.id, turn_deg=turn)
+                yield from _turned_and_moved(scene, placed, turn)
 
 
 def _lengths(scene: Scene, finding: Finding) -> tuple[int, ...]:
