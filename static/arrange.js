@@ -71,7 +71,7 @@ function rectsOf(page) {
   const { faces, planBox } = handles();
   const boxes = [...faces.map((face) => face.box), ...(planBox ? [planBox] : [])];
   const drawn = boxes.map(([x0, y0, x1, y1]) => ({ x: stage.x + x0, y: stage.y + y0, w: x1 - x0, h: y1 - y0 }));
-  const occupied = [...drawn, ...[...page.querySelectorAll("#paper .wallname")].map(rect)];
+  const occupied = [...drawn, ...[...page.querySelectorAll("#paper .wallname, #paper .dim")].map(rect)];
   const fixed = [".cart", ".hand", ".earlier"].map((name) => page.querySelector(name)).filter(Boolean).map(rect);
   const margin = mode() === "wide" ? leftMargin(rect(page.querySelector(".cart")), rect(page.querySelector(".hand"))) : null;
   const plan = planBox ? drawn.slice(-1) : [];
