@@ -20,7 +20,7 @@ WORST_FIRST: tuple[Verdict, ...] = ("put-right", "look-again", "not-checked", "n
 Unit = Literal["mm", "deg", "m", "kg", "kN/m2", "cm2", "l"]
 
 
-@dataclass(frozen=True)
+@dataclass(unsafe_hash=True)
 class Where:
     """The place of a finding: a plan shape and a height band, and optionally a line of points to draw.
 
@@ -62,6 +62,7 @@ class Finding:
 
     ``pieces`` are what it is about, ``against`` what stands in the way, both by id (``edge:0``, ``ceiling``).
     ``topic`` tells the parts of one check apart on the same thing; ``title`` says what is wrong or right.
+    ``where`` is the place to draw; a finding without fault has none.
     """
 
     check: str

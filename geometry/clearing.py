@@ -15,7 +15,7 @@ from geometry.square import Slider
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 
-@dataclass(frozen=True)
+@dataclass
 class Probe:
     """Something that moves straight in one direction: its parts, its height band, and whose it is.
 
@@ -89,6 +89,7 @@ def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list
     sliders = [_slider(probe) for probe in probes]
     quick = iter(squares.met([slider for slider in sliders if slider]))
     turned_out = bool(len(squares.others))
+    low = min((soffit.lowest_mm for soffit in scene.roof.soffits), default=inf)
     sweeps = [p.sweep for p, s in zip(probes, sliders, strict=True) if s] if turned_out else []
     rest = iter(scene.near(sweeps, squares.others))
     every = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if not s]))
@@ -96,7 +97,9 @@ def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list
     for probe, slider in zip(probes, sliders, strict=True):
         if slider:
             first = [Met(far, solid.owner, solid.what, solid.movable) for far, solid in next(quick)]
-            found.append(_met_level(scene, probe, next(rest) if turned_out else [], first))
+            more = next(rest) if turned_out else []
+            plain = not more and probe.to_mm <= low
+            found.append(first if plain else _met_level(scene, probe, more, first))
             continue
         near = [s for s in next(every) if not building_only or s.part in ("wall", "fixture")]
         level = abs(probe.direction[2]) < 0.5

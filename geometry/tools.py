@@ -15,6 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, cos, degrees, hypot, sin
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,8 +96,7 @@ def _handle(tool: Tool, length_mm: float) -> Bar:
     return Bar(length_mm, half, half)
 
 
-@dataclass(frozen=True)
-class Blocker:
+class Blocker(NamedTuple):
     """An arc that something takes away, in radians: whose it is, and whether it can simply be moved."""
 
     start: float
@@ -110,8 +110,7 @@ class Blocker:
         return any(self.start + k < gap.stop - 1e-9 and gap.start + 1e-9 < self.stop + k for k in _FULL_TURNS)
 
 
-@dataclass(frozen=True)
-class Turned:
+class Turned(NamedTuple):
     """A swing with everything that takes an arc of it away."""
 
     turn: Turn
@@ -129,8 +128,7 @@ def _size(gap: Gap) -> float:
     return gap.stop - gap.start
 
 
-@dataclass(frozen=True)
-class Freedom:
+class Freedom(NamedTuple):
     """The free arcs of a handle, the largest of them (the first of equals), and its size in degrees."""
 
     gaps: tuple[Gap, ...]

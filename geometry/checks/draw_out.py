@@ -73,7 +73,8 @@ def _judged(
             title="" if verdict == "no-fault" else f"{start(placed.name)}: {_rod(access)} cannot come out"
             if verdict == "put-right" else f"{start(placed.name)}: {_rod(access)} only just comes out",
             needed=rod.length_mm, found=fixed.found_mm if fixed else None,
-            short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=placed.kit.basis, where=where,
+            short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=placed.kit.basis,
+            where=None if verdict == "no-fault" else where,
         )  # fmt: skip
     if blocked and loose is not None:
         yield Finding(

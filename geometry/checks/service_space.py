@@ -80,7 +80,7 @@ def _finding(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met 
         title=_title(placed, space, verdict), needed=space.mm, found=found,
         short=max(0.0, space.mm - found) if found is not None else None,
         reason=start(space.why) + "." if space.why else "", basis=_basis(placed, space),
-        where=_where(placed, space, probe),
+        where=None if verdict == "no-fault" else _where(placed, space, probe),
     )  # fmt: skip
 
 

@@ -104,7 +104,8 @@ def _finding(scene: Scene, turn: Turn, free: Freedom, verdict: Verdict) -> Findi
         ID, verdict, text, (turn.placed.id,),
         _against(turn, free.stops) if verdict != "no-fault" else (), turn.access.faces, topic=turn.access.name,
         title=_title(turn, verdict), needed=needed, found=found, short=max(0.0, needed - found), unit="deg",
-        basis=turn.placed.kit.basis, where=_where(turn, free, verdict),
+        basis=turn.placed.kit.basis,
+        where=None if verdict == "no-fault" else _where(turn, free, verdict),
     )  # fmt: skip
 
 
