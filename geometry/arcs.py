@@ -13,7 +13,7 @@ The slot for a swinging handle of given width: J. Rose, Modern Machine-Shop Prac
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import acos, asin, atan2, degrees, floor, hypot, inf, pi, sqrt
+from math import acos, asin, atan2, degrees, floor, hypot, inf, pi, radians, sqrt
 
 from geometry.shapes import Footprint
 from geometry.units import DEPTH_TOLERANCE_MM, Point
@@ -56,7 +56,7 @@ def blocked(points: Sequence[Point], radius_mm: float, bar: Bar) -> tuple[Arc, .
     """The angles at which the bar would meet a convex polygon grown by a radius; the pivot is the origin.
 
     Nothing where the bar only grazes it, by less than rounding; a full turn where it stands round the pivot. One arc,
-    or two where only the bar's square end can meet it.
+    or two where only the bar's square end can meet it (between those, a polygon with round corners counts as met).
 
     >>> [round(degrees(a)) for a in blocked([(100, 50)], 50, Bar(300))[0]]
     [0, 53]
@@ -275,6 +275,15 @@ def leaf_angle(obstacle: Footprint, length_mm: float, lead_mm: float = 0.0) -> f
     """
     angle = first_angle(blocked(obstacle.points, obstacle.radius_mm, Bar(length_mm, lead_mm)))
     return 180.0 if angle is None else degrees(angle)
+
+
+def swept_area_mm2(width_mm: float, thick_mm: float = 0.0, angle_deg: float = 90.0) -> float:
+    """Floor that a hinged leaf of some thickness sweeps, itself included.
+
+    >>> round(swept_area_mm2(762) / 1e6, 6), round(swept_area_mm2(762, 35) / 1e6, 6)
+    (0.456037, 0.483669)
+    """
+    return (width_mm**2 + thick_mm**2) * radians(angle_deg) / 2 + width_mm * thick_mm
 
 
 def deg_text(angle_deg: float) -> str:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot, sqrt
+from math import hypot, inf, sqrt
 
 import shapely
 from shapely.geometry import Polygon
@@ -34,6 +34,11 @@ class Soffit:
     area: Footprint
     plane: Plane
     sloping: bool
+
+    @cached_property
+    def lowest_mm(self) -> float:
+        """The lowest it comes over its area."""
+        return min(self.plane.at(x, y) for x, y in self.area.points)
 
     def below(self, top_mm: float) -> Footprint | None:
         """The part of its area where it comes down to a height or lower, or None."""
@@ -78,6 +83,11 @@ class Roof:
     def _measured(self) -> BaseGeometry:
         every = shapely.union_all([soffit.area.polygon for soffit in self.soffits])
         return every.buffer(DEPTH_TOLERANCE_MM, join_style="mitre")
+
+    @cached_property
+    def lowest_mm(self) -> float:
+        """The lowest it comes anywhere; nothing lower can meet it."""
+        return min([self.flat_mm if self.flat_mm is not None else inf, *(s.lowest_mm for s in self.soffits)])
 
     def known_over(self, plan: Polygon) -> bool:
         """Whether the ceiling is measured over the whole of a plan area.
@@ -131,6 +141,12 @@ def _lowest_under(soffit: Soffit, shape: Footprint) -> Low | None:
 def _corners(soffit: Soffit, shape: Footprint) -> list[Point]:
     """Points among which a plane is lowest over the part of a shape that lies under a soffit."""
     area = soffit.area.points
+    x0, y0, x1, y1 = soffit.area.bounds
+    a0, b0, a1, b1 = shape.bounds
+    if soffit.area.is_box and x0 <= a0 and y0 <= b0 and a1 <= x1 and b1 <= y1:
+        steep = hypot(soffit.plane.a, soffit.plane.b) or 1.0
+        down = (shape.radius_mm * soffit.plane.a / steep, shape.radius_mm * soffit.plane.b / steep)
+        return [(x - down[0], y - down[1]) for x, y in shape.points]
     if shape.radius_mm == 0:
         return clipped(shape.points, area)
     if len(shape.points) > 1:

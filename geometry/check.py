@@ -20,7 +20,7 @@ WORST_FIRST: tuple[Verdict, ...] = ("put-right", "look-again", "not-checked", "n
 Unit = Literal["mm", "deg", "m", "kg", "kN/m2", "cm2", "l"]
 
 
-@dataclass(frozen=True)
+@dataclass(unsafe_hash=True)
 class Where:
     """The place of a finding: a plan shape and a height band, and optionally a line of points to draw.
 
@@ -56,12 +56,13 @@ class Remedy:
     raise_mm: float = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True, unsafe_hash=True)
 class Finding:
-    """The result of one check on one thing.
+    """The result of one check on one thing. Not to be changed once `checking` has given it out.
 
     ``pieces`` are what it is about, ``against`` what stands in the way, both by id (``edge:0``, ``ceiling``).
     ``topic`` tells the parts of one check apart on the same thing; ``title`` says what is wrong or right.
+    ``where`` is the place to draw; a finding without fault has none.
     """
 
     check: str
@@ -118,6 +119,13 @@ class Check:
     find: Callable[[Scene, frozenset[str] | None], Iterable[Finding]] = field(repr=False)
     slow: bool = False
 
+    @cached_property
+    def titles(self) -> dict[Verdict, str]:
+        """What people read over a finding that brings no title of its own."""
+        unknown = f"Not checked: {self.title[:1].lower()}{self.title[1:]}"
+        wrong = self.failing_title
+        return {"no-fault": self.title, "not-checked": unknown, "put-right": wrong, "look-again": wrong}
+
 
 def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"] = "must") -> Verdict:
     """The verdict rule: short is put right, inside the survey tolerance is look again, the rest is no fault.
@@ -144,23 +152,22 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
             -round(f.short or 0.0, 3),
             f.pieces,
             f.against,
-            f.key,
+            f.side or "",
+            f.topic,
             f.message,
         ),
     )
 
 
 def with_title(finding: Finding, check: Check, source: Source) -> Finding:
-    """The finding with its check's title and reason, and a source, where it brings none of its own."""
-    titles = {"no-fault": check.title, "not-checked": f"Not checked: {check.title[:1].lower()}{check.title[1:]}"}
-    filled = object.__new__(Finding)  # dataclasses.replace takes five times as long, and there are hundreds
-    filled.__dict__.update(
-        finding.__dict__,
-        title=finding.title or titles.get(finding.verdict, check.failing_title),
-        reason=finding.reason or check.reason,
-        source=finding.source or source,
-    )
-    return filled
+    """Give a fresh finding its check's title and reason, and a source, where it brings none of its own."""
+    if not finding.title:
+        finding.title = check.titles[finding.verdict]
+    if not finding.reason:
+        finding.reason = check.reason
+    if finding.source is None:
+        finding.source = source
+    return finding
 
 
 def area(plan: Footprint) -> tuple[Point, ...]:

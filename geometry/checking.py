@@ -1,6 +1,7 @@
 """Run the checks: room in, ordered findings out."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
@@ -37,15 +38,14 @@ class Result:
         }
 
 
-def check_scene(scene: Scene, only: frozenset[str] | None = None, *, quick: bool = False) -> tuple[Finding, ...]:
-    """Findings of every check, worst first; only those about the pieces in ``only`` when that is given.
-
-    ``quick`` leaves out the slow checks: for a piece under somebody's finger.
-    """
-    asked = [check for check in CHECKS if not (quick and check.slow)]
+def check_scene(
+    scene: Scene, only: frozenset[str] | None = None, checks: Sequence[Check] = CHECKS
+) -> tuple[Finding, ...]:
+    """Findings of every check, worst first; only those about the pieces in ``only`` when that is given."""
     found = [
-        with_title(finding, check, source_of(scene.pack, check))
-        for check in asked
+        with_title(finding, check, source)
+        for check in checks
+        for source in (source_of(scene.pack, check),)
         for finding in check.find(scene, only)
     ]
     return tuple(order((_accepted(scene.room, finding) for finding in found), ORDER))
@@ -82,8 +82,8 @@ def _accepted(room: Room, finding: Finding) -> Finding:
 
 def _acceptance(room: Room, finding: Finding) -> Accepted | None:
     about = {*finding.pieces, *finding.against}
-    for piece_id in finding.pieces:
-        piece = room.piece(piece_id)
+    for ref in (*finding.pieces, *finding.against):
+        piece = room.piece(ref)
         for accepted in piece.accepted if piece else ():
             if accepted.check == finding.check and set(accepted.about) <= about:
                 return accepted

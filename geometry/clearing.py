@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import inf
+from typing import NamedTuple
 
 from geometry.ceilings import Soffit, lowest_over
 from geometry.saved import Side
@@ -14,7 +15,7 @@ from geometry.square import Slider
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 
-@dataclass(frozen=True)
+@dataclass
 class Probe:
     """Something that moves straight in one direction: its parts, its height band, and whose it is.
 
@@ -43,8 +44,7 @@ class Probe:
         return (low[0], low[1], low[2], low[3], low[4], low[5])
 
 
-@dataclass(frozen=True)
-class Met:
+class Met(NamedTuple):
     """The first thing met: how far away, whose, what people call it, and whether it can be moved away."""
 
     found_mm: float
@@ -69,26 +69,37 @@ def first_met(
     """
     found = []
     for met in _all_met(scene, probes, building_only):
-        fixed = min((m for m in met if not m.movable), key=_nearest, default=None)
-        loose = min((m for m in met if m.movable), key=_nearest, default=None)
+        fixed = _first([m for m in met if not m.movable])
+        loose = _first([m for m in met if m.movable])
         if fixed and loose and loose.found_mm > fixed.found_mm - SAME_MM:
             loose = None
         found.append((fixed, loose))
     return found
 
 
+def _first(met: list[Met]) -> Met | None:
+    if len(met) > 1:
+        return min(met, key=_nearest)
+    return met[0] if met else None
+
+
 def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list[list[Met]]:
     """What each probe meets: rectangles square to the room all at once, everything else one by one."""
-    squares = scene.squares
-    sliders = [None if building_only else _slider(probe) for probe in probes]
+    squares = scene.building if building_only else scene.squares
+    sliders = [_slider(probe) for probe in probes]
     quick = iter(squares.met([slider for slider in sliders if slider]))
-    rest = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if s], squares.others))
+    turned_out = bool(len(squares.others))
+    low = min((soffit.lowest_mm for soffit in scene.roof.soffits), default=inf)
+    sweeps = [p.sweep for p, s in zip(probes, sliders, strict=True) if s] if turned_out else []
+    rest = iter(scene.near(sweeps, squares.others))
     every = iter(scene.near([p.sweep for p, s in zip(probes, sliders, strict=True) if not s]))
     found = []
     for probe, slider in zip(probes, sliders, strict=True):
         if slider:
             first = [Met(far, solid.owner, solid.what, solid.movable) for far, solid in next(quick)]
-            found.append(_met_level(scene, probe, next(rest), first))
+            more = next(rest) if turned_out else []
+            plain = not more and probe.to_mm <= low
+            found.append(first if plain else _met_level(scene, probe, more, first))
             continue
         near = [s for s in next(every) if not building_only or s.part in ("wall", "fixture")]
         level = abs(probe.direction[2]) < 0.5
@@ -97,33 +108,34 @@ def _all_met(scene: Scene, probes: Sequence[Probe], building_only: bool) -> list
 
 
 def _slider(probe: Probe) -> Slider | None:
-    """The probe as a rectangle that slides along an axis of the room, if it is one."""
+    """The probe as something square that slides along an axis of the room, if it is that."""
     x, y, z = probe.direction
-    if z or (x and y) or len(probe.parts) != 1 or not probe.parts[0].is_box:
+    if z or (x and y) or len(probe.parts) != 1 or not probe.parts[0].is_square:
         return None
-    x0, y0, x1, y1 = probe.parts[0].bounds
-    box = (x0, y0, probe.from_mm, x1, y1, probe.to_mm)
-    return Slider(box, 0 if x else 1, x + y, probe.owner, probe.is_body)
+    if probe.parts[0].radius_mm and not probe.is_body:
+        return None
+    return Slider(probe.parts[0], probe.from_mm, probe.to_mm, 0 if x else 1, x + y, probe.owner, probe.is_body)
 
 
 def ceiling_known(scene: Scene, probe: Probe) -> bool:
     """Whether the ceiling is measured over the whole of a probe."""
-    return all(scene.roof.known_over(part.polygon) for part in probe.parts)
+    return scene.roof.flat_mm is not None or all(scene.roof.known_over(part.polygon) for part in probe.parts)
 
 
 def _nearest(met: Met) -> tuple[float, str, str]:
     return (round(met.found_mm, 6), met.owner, met.what)
 
 
-def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid], first: list[Met]) -> list[Met]:
+def _met_level(scene: Scene, probe: Probe, solids: Sequence[Solid], first: list[Met]) -> list[Met]:
     heading: Point = (probe.direction[0], probe.direction[1])
     found = list(first)
-    nearest = {kind: min((m.found_mm for m in first if m.movable == kind), default=inf) for kind in (True, False)}
+    nearest = {True: inf, False: inf} | {m.movable: m.found_mm for m in first}
     for least, solid in _nearest_first(probe, heading, solids):
         if least > nearest[solid.movable] + SAME_MM:
             continue
         far = _slide(probe.parts, solid.plan, heading)
-        if far is not None and not (far == 0 and _inside(probe, solid.plan)):
+        maybe_inside = far == 0 or len(probe.parts) > 1
+        if far is not None and not (maybe_inside and _inside(probe, solid.plan)):
             nearest[solid.movable] = min(far, nearest[solid.movable])
             found.append(Met(far, solid.owner, solid.what, solid.movable))
     for soffit in scene.roof.soffits:
@@ -135,6 +147,8 @@ def _met_level(scene: Scene, probe: Probe, solids: Iterable[Solid], first: list[
 
 def _slide_under(probe: Probe, soffit: Soffit, heading: Point) -> float | None:
     """How far it slides before a soffit is in its way: whether, with the allowance; how far, without it."""
+    if soffit.lowest_mm > probe.to_mm:
+        return None
     lower = soffit.below(probe.to_mm - DEPTH_TOLERANCE_MM)
     if lower is None or _slide(probe.parts, lower, heading) is None or _inside(probe, lower):
         return None
@@ -145,8 +159,10 @@ def _inside(probe: Probe, other: Footprint) -> bool:
     return probe.is_body and any(overlap_mm(part, other) > DEPTH_TOLERANCE_MM for part in probe.parts)
 
 
-def _nearest_first(probe: Probe, heading: Point, solids: Iterable[Solid]) -> list[tuple[float, Solid]]:
+def _nearest_first(probe: Probe, heading: Point, solids: Sequence[Solid]) -> list[tuple[float, Solid]]:
     """The candidates, each with the least it can be away, nearest first."""
+    if not solids:
+        return []
     lead = max(part.reach(heading) for part in probe.parts)
     x, y = heading
     found = []

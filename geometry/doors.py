@@ -150,15 +150,6 @@ class Opened:
         return self.fixed.angle_deg if self.fixed else self.leaf.widest_deg
 
 
-def swept_area_mm2(width_mm: float, thick_mm: float = 0.0, angle_deg: float = 90.0) -> float:
-    """Floor that a hinged leaf of some thickness sweeps, itself included.
-
-    >>> round(swept_area_mm2(762) / 1e6, 6), round(swept_area_mm2(762, 35) / 1e6, 6)
-    (0.456037, 0.483669)
-    """
-    return (width_mm**2 + thick_mm**2) * radians(angle_deg) / 2 + width_mm * thick_mm
-
-
 def hung_leaves(scene: Scene) -> Iterator[HungLeaf]:
     """Every leaf that turns or folds: of the room's doors, then of the pieces."""
     for door in scene.room.doors:

@@ -24,7 +24,7 @@ _REFUSED = {
     "at_mm": f"A piece stands within {_FAR} of the room's first corner. Correct the place: lengths are in millimetres.",
     "base_mm": f"A base is at most {_FAR} up or down. Correct it: heights are in millimetres from finished floor.",
     "turn_deg": "A turn is a number of degrees, such as 90.",
-    "name": "A name is at most 120 characters long. Shorten it.",
+    "name": "A name is one line of at most 120 characters. Correct it.",
     "changes": "A figure is a number from 0 to 100,000, with a note of at most 4,000 characters. Correct it.",
     "accepted": "An acceptance needs a name, a reason and a date, the first two at most 120 characters long.",
 }

@@ -24,17 +24,21 @@ from geometry.ceilings import too_low
 from geometry.check import Finding, Remedy, Verdict, mm
 from geometry.checking import check_scene
 from geometry.checks import CHECKS
-from geometry.clearing import side_probe
+from geometry.checks.draw_out import rod_probe
+from geometry.clearing import Probe, side_probe
 from geometry.kit import PLAN_SIDES
+from geometry.rechecking import recheck
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
-from geometry.units import DEPTH_TOLERANCE_MM, Point
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point
 from geometry.words import the, towards
 
 FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
 """A turn is offered before a move longer than this."""
 RAISE_LIMIT_MM = 800.0
+NO_MOVE_HELPS = frozenset({"size", "end-place", "material", "shared"})
+"""Topics of the discharge that another pipe or another end cures, not another place for a piece."""
 STEPS_MM = (25, 50, 100, 150, 200, 300)
 
 _Key = tuple[str, ...]
@@ -68,15 +72,25 @@ def remedy_for(scene: Scene, finding: Finding, before: tuple[Finding, ...] | Non
     ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
     inside the survey tolerance, and the put-rights it leaves are some of those there were, none of them worse.
     """
-    if finding.short is None or not finding.pieces:
+    if finding.short is None or not finding.pieces or finding.topic in NO_MOVE_HELPS or finding.check == "floor-load":
         return None
-    old = _wrongs(before if before is not None else check_scene(scene))
-    best: Remedy | None = None
-    for attempt in sorted(_attempts(scene, finding), key=lambda t: (t.cost, t.piece)):
-        if _cures(scene, finding, attempt, old):
-            best = _as_remedy(scene, attempt)
-            break
-    return best
+    found = before if before is not None else check_scene(scene)
+    move = _first_that_cures(scene, finding, found, _moves(scene, finding))
+    if move is not None and move.cost <= TURN_COUNTS_AS_MM:
+        return _as_remedy(scene, move)
+    turn = _first_that_cures(scene, finding, found, _turns(scene, finding))
+    best = min((attempt for attempt in (move, turn) if attempt), key=lambda attempt: attempt.cost, default=None)
+    return _as_remedy(scene, best) if best else None
+
+
+def _first_that_cures(
+    scene: Scene, finding: Finding, found: tuple[Finding, ...], attempts: Iterable[_Try]
+) -> _Try | None:
+    old = _wrongs(found)
+    for attempt in sorted(attempts, key=lambda attempt: (attempt.cost, attempt.piece)):
+        if _cures(scene, finding, attempt, found, old):
+            return attempt
+    return None
 
 
 def applied(scene: Scene, remedy: Remedy) -> Scene:
@@ -112,12 +126,21 @@ def _wrongs(findings: Iterable[Finding]) -> dict[_Key, tuple[Verdict, float]]:
     return worst
 
 
-def _cures(scene: Scene, finding: Finding, attempt: _Try, old: dict[_Key, tuple[Verdict, float]]) -> bool:
+def _cures(
+    scene: Scene, finding: Finding, attempt: _Try, found: tuple[Finding, ...], old: dict[_Key, tuple[Verdict, float]]
+) -> bool:
     there = _made(scene, attempt)
     check = next(check for check in CHECKS if check.id == finding.check)
     if _still_wrong(_wrongs(check.find(there, frozenset(finding.pieces))), finding):
         return False
-    for place, (verdict, short) in _wrongs(check_scene(there)).items():
+    if not _no_worse(_wrongs(recheck(scene, found, there, attempt.piece, slow=False)), old):
+        return False
+    return _no_worse(_wrongs(recheck(scene, found, there, attempt.piece)), old)
+
+
+def _no_worse(new: dict[_Key, tuple[Verdict, float]], old: dict[_Key, tuple[Verdict, float]]) -> bool:
+    """Whether the put-rights are some of those there were, none of them worse."""
+    for place, (verdict, short) in new.items():
         was, was_short = old.get(place, ("no-fault", 0.0))
         if verdict == "put-right" and (was != "put-right" or short > was_short + 0.01):
             return False
@@ -131,24 +154,32 @@ def _still_wrong(after: dict[_Key, tuple[Verdict, float]], finding: Finding) -> 
     return verdict == "put-right" or (verdict == finding.verdict and short > DEPTH_TOLERANCE_MM)
 
 
-def _attempts(scene: Scene, finding: Finding) -> Iterator[_Try]:
+def _about(scene: Scene, finding: Finding) -> Iterator[Placed]:
+    """The pieces that a finding names and that may be moved."""
     for ref in dict.fromkeys((*finding.pieces, *finding.against)):
         placed = scene.piece(ref)
-        if placed is None or placed.piece.pinned:
-            continue
+        if placed is not None and not placed.piece.pinned:
+            yield placed
+
+
+def _moves(scene: Scene, finding: Finding) -> Iterator[_Try]:
+    for placed in _about(scene, finding):
         for spare in (scene.room.tolerance_mm, 0.0):
             move = _nearest_clear(scene, placed, spare)
             if move is not None:
                 yield _Try(placed.id, move)
         for length in _lengths(scene, finding):
-            yield from _straight(placed, length)
-        if placed.kit.stands_on == "wall":
-            continue
-        if finding.topic == "nothing-below":
+            yield from _straight(placed, length, off_the_wall=finding.check == "room-edge")
+        if placed.kit.stands_on != "wall" and finding.topic == "nothing-below":
             yield _Try(placed.id, raise_mm=placed.kit.base_mm - placed.base_mm)
-        for turn in (90.0, 180.0, 270.0):
-            yield _Try(placed.id, turn_deg=turn)
-            yield from _turned_and_moved(scene, placed, turn)
+
+
+def _turns(scene: Scene, finding: Finding) -> Iterator[_Try]:
+    for placed in _about(scene, finding):
+        if placed.kit.stands_on != "wall":
+            for turn in (90.0, 180.0, 270.0):
+                yield _Try(placed.id, turn_deg=turn)
+                yield from _turned_and_moved(scene, placed, turn)
 
 
 def _lengths(scene: Scene, finding: Finding) -> tuple[int, ...]:
@@ -156,15 +187,17 @@ def _lengths(scene: Scene, finding: Finding) -> tuple[int, ...]:
     if finding.unit != "mm":
         return STEPS_MM
     short = finding.short or 0.0
-    return ceil(short - 1e-6), ceil(short + scene.room.tolerance_mm - 1e-6)
+    if finding.topic == "no-wall":
+        return (round(short + scene.pack.number("hang-stand-off")),)
+    return ceil(short - SAME_MM), ceil(short + scene.room.tolerance_mm - SAME_MM)
 
 
-def _straight(placed: Placed, length: int) -> Iterator[_Try]:
+def _straight(placed: Placed, length: int, *, off_the_wall: bool) -> Iterator[_Try]:
     if not 0 < length <= FARTHEST_MOVE_MM:
         return
     for side in PLAN_SIDES:
         x, y, _ = placed.direction(side)
-        if side in ("front", "behind") and placed.kit.stands_on == "wall":
+        if side in ("front", "behind") and placed.kit.stands_on == "wall" and not off_the_wall:
             continue
         yield _Try(placed.id, (x * length, y * length))
     if placed.kit.stands_on == "wall" and length <= RAISE_LIMIT_MM:
@@ -222,19 +255,23 @@ def _blocked(scene: Scene, placed: Placed, spare_mm: float) -> Iterator[Polygon]
 
 
 def _spaces(placed: Placed, spare_mm: float) -> list[tuple[Footprint, float, float]]:
-    found = []
-    for space in placed.kit.space:
-        if space.need != "must" or space.mm <= 0:
-            continue
-        probe = side_probe(placed, space.side, space.from_mm, space.to_mm)
-        for part in placed.body:
-            if space.side == "above":
-                found.append((part, placed.top_mm, placed.top_mm + space.mm + spare_mm))
-            elif space.side == "below":
-                found.append((part, placed.base_mm - space.mm - spare_mm, placed.base_mm))
-            else:
-                found.append((swept(part, probe.direction, space.mm + spare_mm), probe.from_mm, probe.to_mm))
-    return found
+    """What has to be clear around a piece: plan and height band of every space and every draw-out that must be."""
+    must = [space for space in placed.kit.space if space.need == "must" and space.mm > 0]
+    probes = [(side_probe(placed, space.side, space.from_mm, space.to_mm), space.mm) for space in must]
+    rods = [(access, access.draw_out) for access in placed.kit.access if access.draw_out]
+    probes += [(rod_probe(placed, access, rod), rod.length_mm) for access, rod in rods]
+    return [
+        (swept(part, probe.direction, length + spare_mm), *_band(probe, length + spare_mm))
+        for probe, length in probes
+        for part in probe.parts
+    ]
+
+
+def _band(probe: Probe, length_mm: float) -> tuple[float, float]:
+    up = probe.direction[2]
+    if not up:
+        return probe.from_mm, probe.to_mm
+    return (probe.to_mm, probe.to_mm + length_mm) if up > 0 else (probe.from_mm - length_mm, probe.from_mm)
 
 
 def _moves_into(plan: Footprint, other: Footprint) -> Polygon:

@@ -157,7 +157,7 @@ class Grid:
     def _squares(self, axis: int, boxes: list[tuple[int, Bounds, float]]) -> tuple[list[int], _Rows, _Rows, _Rows]:
         """All boxes and discs at once: each a core grown by a radius."""
         cores = np.array([core for _, core, _ in boxes])
-        x0, y0, x1, y1 = (cores[:, (k + axis * (1 - 2 * (k % 2))), None] for k in range(4))
+        x0, y0, x1, y1 = (cores[:, k, None] for k in ((1, 0, 3, 2) if axis else (0, 1, 2, 3)))
         r = np.array([radius for _, _, radius in boxes])[:, None]
         levels = np.array(self.marks[1 - axis])[None, :]
         aside = np.maximum(np.maximum(y0 - levels, levels - y1), 0.0)

@@ -59,7 +59,9 @@ class Frame:
 
     def plan(self, shape: Footprint) -> Footprint:
         """A room shape in this frame."""
-        return Footprint(tuple(self.into(p) for p in shape.points), shape.radius_mm)
+        (ux, uy), (x0, y0) = self.along, self.origin
+        shifted = [(x - x0, y - y0) for x, y in shape.points]
+        return Footprint(tuple([(x * ux + y * uy, y * ux - x * uy) for x, y in shifted]), shape.radius_mm)
 
 
 @dataclass(frozen=True)

@@ -153,7 +153,9 @@ class RulePack:
             return f"Overrides: the rules of {self.name} have no figure {shown(own.key)}. {ask}"
         pair = isinstance(own.value, tuple)
         if not figure.is_range and not _is_number(figure.value):
-            return f'Overrides: "{own.key}" is not one number or a range, so no other can stand in its place. Take it out.'
+            return (
+                f'Overrides: "{own.key}" is not one number or a range, so no other can stand in its place. Take it out.'
+            )
         if pair != figure.is_range:
             wanted = "two numbers in [ ], from and to" if figure.is_range else "one number"
             return f'Overrides: "{own.key}" should be {wanted}, as in the pack: {amount_of(figure.value, figure.unit)}.'

@@ -255,10 +255,19 @@ class Scene:
 
     @cached_property
     def squares(self) -> Squares[Solid]:
-        """The rectangles among the solids, ready to be slid against all at once."""
-        square = np.array([solid.plan.is_box for solid in self.solids], dtype=np.bool_)
-        index, others = np.flatnonzero(square), np.flatnonzero(~square)
-        return Squares(index, others, self.boxes[index], tuple(self.solids[i] for i in index))
+        """The solids that stand square to the room, ready to be slid against all at once."""
+        return self._squares(range(len(self.solids)))
+
+    @cached_property
+    def building(self) -> Squares[Solid]:
+        """The same of walls and fixtures alone."""
+        return self._squares([i for i, solid in enumerate(self.solids) if solid.part in ("wall", "fixture")])
+
+    def _squares(self, among: Iterable[int]) -> Squares[Solid]:
+        places = list(among)
+        others = [i for i in places if not self.solids[i].plan.is_square]
+        square = tuple(self.solids[i] for i in places if self.solids[i].plan.is_square)
+        return Squares(square, np.array(others, dtype=np.intp))
 
     def near(self, queries: Sequence[Box6], among: NDArray[np.intp] | None = None) -> list[list[Solid]]:
         """For each box (min x, y, z, max x, y, z), the solids whose bounds it meets, in the scene's order.

@@ -21,7 +21,7 @@ from shapely.geometry import Polygon
 from geometry.units import Point
 
 _CIRCLE_SEGMENTS = 128
-_Bounds = tuple[float, float, float, float]
+Bounds = tuple[float, float, float, float]
 _ANGLES = np.arange(_CIRCLE_SEGMENTS) * 2 * pi / _CIRCLE_SEGMENTS
 _RING = np.column_stack([np.cos(_ANGLES), np.sin(_ANGLES)]) / cos(pi / _CIRCLE_SEGMENTS)
 
@@ -34,7 +34,7 @@ class Footprint:
     radius_mm: float = 0.0
 
     @cached_property
-    def bounds(self) -> _Bounds:
+    def bounds(self) -> Bounds:
         """(min x, min y, max x, max y) in mm."""
         xs = [x for x, _ in self.points]
         ys = [y for _, y in self.points]
@@ -47,6 +47,19 @@ class Footprint:
         if self.radius_mm or len(self.points) != 4:
             return False
         x0, y0, x1, y1 = self.bounds
+        return set(self.points) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+
+    @cached_property
+    def core(self) -> Bounds:
+        """Bounds of the points alone, without the radius."""
+        xs = [x for x, _ in self.points]
+        ys = [y for _, y in self.points]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    @cached_property
+    def is_square(self) -> bool:
+        """Whether its core is a point, a line along an axis of the room, or a rectangle square to it."""
+        x0, y0, x1, y1 = self.core
         return set(self.points) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
 
     @cached_property
@@ -235,7 +248,7 @@ def separation(a: Footprint, b: Footprint) -> Separation:
     return Separation(gap, (-away[0] * gap + 0.0, -away[1] * gap + 0.0))
 
 
-def _between_boxes(a: _Bounds, b: _Bounds) -> Separation:
+def _between_boxes(a: Bounds, b: Bounds) -> Separation:
     """The same for two rectangles square to the room, without the general case's work."""
     right, left, back, front = b[0] - a[2], a[0] - b[2], b[1] - a[3], a[1] - b[3]
     dx, dy = max(right, left), max(back, front)
@@ -286,6 +299,6 @@ def overlap_mm(a: Footprint, b: Footprint) -> float:
     return max(0.0, -separation(a, b).gap_mm)
 
 
-def bounds_meet(a: _Bounds, b: _Bounds) -> bool:
+def bounds_meet(a: Bounds, b: Bounds) -> bool:
     """Whether two bounds share more than an edge."""
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, cos, degrees, hypot, sin
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -51,6 +52,7 @@ HANDLES: dict[Tool, Figure] = {
 
 SPANNERS: frozenset[Tool] = frozenset({"spanner", "boss-spanner", "pump-pliers"})
 """Tools that hold a neighbouring nut while another turns."""
+_FULL_TURNS = (-2 * FULL_TURN, -FULL_TURN, 0.0, FULL_TURN, 2 * FULL_TURN)
 SAME_PLANE_MM = 40.0
 """Two handles less than this apart along their axes meet (common practice, no source: two handles and two hands)."""
 
@@ -94,8 +96,7 @@ def _handle(tool: Tool, length_mm: float) -> Bar:
     return Bar(length_mm, half, half)
 
 
-@dataclass(frozen=True)
-class Blocker:
+class Blocker(NamedTuple):
     """An arc that something takes away, in radians: whose it is, and whether it can simply be moved."""
 
     start: float
@@ -104,9 +105,12 @@ class Blocker:
     what: str
     movable: bool = False
 
+    def takes_from(self, gap: Gap) -> bool:
+        """Whether it shares more than an end with a free arc."""
+        return any(self.start + k < gap.stop - 1e-9 and gap.start + 1e-9 < self.stop + k for k in _FULL_TURNS)
 
-@dataclass(frozen=True)
-class Turned:
+
+class Turned(NamedTuple):
     """A swing with everything that takes an arc of it away."""
 
     turn: Turn
@@ -124,8 +128,7 @@ def _size(gap: Gap) -> float:
     return gap.stop - gap.start
 
 
-@dataclass(frozen=True)
-class Freedom:
+class Freedom(NamedTuple):
     """The free arcs of a handle, the largest of them (the first of equals), and its size in degrees."""
 
     gaps: tuple[Gap, ...]

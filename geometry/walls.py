@@ -13,6 +13,8 @@ from geometry.shapes import Footprint, convex_parts
 from geometry.units import Point
 
 _UNMEASURED = Wall(edge=0)
+_BETWEEN_MM = 300.0
+"""A floor beyond a door may be drawn this far from the wall: the opening still leads to it."""
 
 
 @dataclass(frozen=True)
@@ -78,9 +80,9 @@ def slot(room: Room, door: Door) -> Footprint:
     return _slot(edges(room)[door.edge], door)
 
 
-def _slot(edge: Edge, door: Door) -> Footprint:
-    a, b = door.from_mm, door.from_mm + door.clear_mm
-    return Footprint((edge.at(a, -edge.thick_mm), edge.at(b, -edge.thick_mm), edge.at(b), edge.at(a)))
+def _slot(edge: Edge, door: Door, beyond_mm: float = 0.0) -> Footprint:
+    a, b, out = door.from_mm, door.from_mm + door.clear_mm, -edge.thick_mm - beyond_mm
+    return Footprint((edge.at(a, out), edge.at(b, out), edge.at(b), edge.at(a)))
 
 
 def wall_blocks(room: Room) -> tuple[WallBlock, ...]:
@@ -107,7 +109,8 @@ def _wall_blocks(outline: tuple[Point, ...], walls: tuple[Wall, ...], doors: tup
             found.append(WallBlock(edge.ref, plan, door.head_mm, inf))
             if door.sill_mm > 0:
                 found.append(WallBlock(edge.ref, plan, -inf, door.sill_mm))
-    free = shapely.union_all([inside, openings, *(Polygon(door.beyond_mm) for door in doors if door.beyond_mm)])
+    through = [_slot(every[door.edge], door, _BETWEEN_MM).polygon for door in doors]
+    free = shapely.union_all([inside, *through, *(Polygon(door.beyond_mm) for door in doors if door.beyond_mm)])
     for door in doors:
         found += _walls_beyond(door, free)
     return tuple(found)

@@ -81,7 +81,7 @@ class Walk:
         inside = [part for part in parts(place) if not part.is_empty]
         if not inside:
             return None
-        start: Point = tuple(shapely.get_coordinates(inside[0].representative_point())[0])  # type: ignore[assignment]
+        start: Point = tuple(shapely.get_coordinates(inside[0].representative_point())[0])
         return pinch(self.ground, start, lambda r: beyond(self.scene, r, self.head_mm), width_mm)
 
 

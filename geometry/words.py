@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from math import hypot
 
 from geometry.scene import Scene
@@ -10,6 +11,7 @@ from geometry.units import Point
 _NUMBERED = re.compile(r" \d+($|'s )")
 
 
+@lru_cache(maxsize=2048)
 def start(name: str) -> str:
     """A name at the start of a sentence.
 
@@ -19,6 +21,7 @@ def start(name: str) -> str:
     return name[:1].upper() + name[1:]
 
 
+@lru_cache(maxsize=2048)
 def within(name: str) -> str:
     """A name inside a sentence: first letter small, unless it is an abbreviation or a name of its own.
 
@@ -30,6 +33,7 @@ def within(name: str) -> str:
     return name[:1].lower() + name[1:]
 
 
+@lru_cache(maxsize=2048)
 def the(name: str) -> str:
     """A name inside a sentence with its article; one that ends in a number goes without.
 

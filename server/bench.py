@@ -15,14 +15,14 @@ from server.drawing.seats import seats
 from server.drawing.svg import bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
-from server.label import Label, label_of
+from server.label import Label, Row, label_of, rows_of
 from server.look import Look, shown_wall, view_of
 from server.notes import Note, notes_of, numbered, questions_of
 from server.steps import History
 from server.store import Layout
 from server.walk import Walk, walk
 
-INSET_PX = {"wide": (226, 200), "medium": (222, 168), "phone": (320, 200)}
+INSET_PX = {"wide": (226, 200), "medium": (208, 168), "phone": (320, 200)}
 TITLE_PX, COMMANDS_PX = (210.0, 212.0), (150.0, 200.0)
 NOTHING_DONE = History(None, None)
 
@@ -40,6 +40,7 @@ class Bench:
     history: History = NOTHING_DONE
     latest: int | None = None
     trying: bool = False
+    seeks: bool = True
 
     @property
     def title(self) -> str:
@@ -71,10 +72,17 @@ class Bench:
     @cached_property
     def remedy(self) -> Remedy | None:
         """The smallest move for the picked note. Never looked for while a piece is being tried."""
+        return remedy_of(self.layout, self.picked) if self.seeks and self.picked and self._may_be_cured else None
+
+    @property
+    def _may_be_cured(self) -> bool:
         picked = self.picked
-        if self.trying or picked is None or picked.verdict != "put-right" or picked.accepted:
-            return None
-        return remedy_of(self.layout, picked)
+        return bool(picked and picked.verdict == "put-right" and not picked.accepted and not self.trying)
+
+    @property
+    def will_seek(self) -> bool:
+        """Whether the page should ask for the smallest move once the sheet lies open: looking for it takes a moment."""
+        return self._may_be_cured and not self.seeks
 
     @cached_property
     def notes(self) -> list[Note]:
@@ -89,7 +97,13 @@ class Bench:
     @cached_property
     def label(self) -> Label | None:
         """The label of the picked piece."""
-        return label_of(self.scene, self.findings, self.piece) if self.piece else None
+        return label_of(self.scene, self.piece) if self.piece else None
+
+    @property
+    def rows(self) -> list[Row]:
+        """The lines of the label alone, which follow a piece while it is being tried."""
+        placed = self.scene.piece(self.piece)
+        return rows_of(placed, self.findings) if placed else []
 
     @cached_property
     def view(self) -> Unfolded:
@@ -174,11 +188,12 @@ def bench_of(
     *,
     piece: str = "",
     note: str = "",
-    history: History | None = None,
+    history: History = NOTHING_DONE,
     latest: int | None = None,
+    seeks: bool = True,
 ) -> Bench:
     """The workbench of a saved layout."""
-    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history or NOTHING_DONE, latest)
+    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history, latest, seeks=seeks)
 
 
 def facing(bench: Bench) -> Look:

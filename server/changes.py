@@ -7,6 +7,7 @@ from typing import NamedTuple
 from pydantic import BaseModel, ValidationError
 
 from geometry import editing
+from geometry.check import Finding
 from geometry.errors import RoomError, UnknownThing
 from geometry.free_place import free_place
 from geometry.kit import CHANGEABLE, Change, Kit
@@ -198,7 +199,7 @@ def _cure(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
 
 def _accept(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
     finding = find(findings_of(layout), asked.key)
-    if finding is None or finding.verdict != "put-right" or not finding.pieces:
+    if finding is None or finding.verdict != "put-right":
         raise UnknownThing("That note is not there to be accepted in this layout. Open the room again.")
     if not asked.by.strip() or not asked.reason.strip():
         raise RoomError("To accept in writing, write the name of the person who accepts and the reason.")
@@ -209,9 +210,17 @@ def _accept(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
         )  # fmt: skip
     except ValidationError:
         raise RoomError("A name and a reason are at most 120 characters long each. Shorten them.") from None
-    piece = finding.pieces[0]
+    piece = _kept_on(layout, finding)
     room = editing.accepted(layout.room, piece, acceptance)
     return Changed(room, f"Accept a note on {_called(_placed(layout, piece))}", asked.piece)
+
+
+def _kept_on(layout: Layout, finding: Finding) -> str:
+    """The piece that an acceptance is written on: the first that the finding names, on either side."""
+    for ref in (*finding.pieces, *finding.against):
+        if layout.room.piece(ref) is not None:
+            return ref
+    raise UnknownThing("That note names no piece to write an acceptance on. Put it right, or note it in the room file.")
 
 
 def _withdraw(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
@@ -219,9 +228,11 @@ def _withdraw(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
     if finding is None or finding.accepted is None:
         raise UnknownThing("That note is not accepted in this layout. Open the room again.")
     room = layout.room
-    for piece in finding.pieces:
-        room = editing.withdrawn(room, piece, finding.accepted)
-    return Changed(room, f"Take back what was accepted on {_called(_placed(layout, finding.pieces[0]))}", asked.piece)
+    piece = _kept_on(layout, finding)
+    for ref in (*finding.pieces, *finding.against):
+        if room.piece(ref) is not None:
+            room = editing.withdrawn(room, ref, finding.accepted)
+    return Changed(room, f"Take back what was accepted on {_called(_placed(layout, piece))}", asked.piece)
 
 
 Deed = Callable[[Layout, Asked, dict[str, str]], Changed]

@@ -64,7 +64,6 @@ class Label:
     piece: str
     name: str
     aside: str
-    rows: tuple[Row, ...]
     pinned: bool
     place: PlaceBlank
     figures: tuple[FigureBlank, ...]
@@ -72,7 +71,7 @@ class Label:
     own_name: str
 
 
-def label_of(scene: Scene, findings: tuple[Finding, ...], piece_id: str) -> Label | None:
+def label_of(scene: Scene, piece_id: str) -> Label | None:
     """The label of a piece, or None where the room has not got it."""
     placed = scene.piece(piece_id)
     if placed is None:
@@ -81,7 +80,6 @@ def label_of(scene: Scene, findings: tuple[Finding, ...], piece_id: str) -> Labe
         piece=placed.id,
         name=placed.name,
         aside=_aside(scene, placed),
-        rows=tuple(rows_of(placed, findings)),
         pinned=placed.piece.pinned,
         place=_place(scene, placed),
         figures=tuple(_figures(scene, placed)),
@@ -114,7 +112,7 @@ def _aside(scene: Scene, placed: Placed) -> str:
     at = on_wall(scene, placed)
     wall = wall_name(scene, at.edge)
     where = f"on {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} off {wall}"
-    kind_name = placed.kit.name if placed.piece.name not in (None, placed.kit.name) else ""
+    kind_name = placed.kit.name if placed.name != placed.kit.name else ""
     parts = [part for part in (kind_name, where) if part]
     return start(", ".join(parts))
 

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import ceil
 from typing import Annotated, Literal
 
 from fastapi import Cookie, Depends
@@ -11,7 +10,7 @@ from geometry.scene import Scene
 from server.checked import scene_of
 from server.drawing import Unfolded, one_wall, unfolded
 from server.drawing.svg import SCREEN
-from server.drawing.unfold import met_in_order, outer_ring
+from server.drawing.unfold import met_in_order
 from server.store import Layout
 
 USUAL = (1440, 900)
@@ -24,7 +23,7 @@ Mode = Literal["wide", "medium", "phone"]
 LEFT_PX, RIGHT_PX, RIGHT_MEDIUM_PX = 272, 342, 302
 SHELF_PX, SHELF_MEDIUM_PX = 146, 118
 LEAST_HEIGHT_PX = 480
-PHONE_EDGE_PX = 16
+PHONE_GRAIN = replace(SCREEN, text=14.0, dim=13.0)
 PHONE_UNDER_PX, WIDE_FROM_PX = 700, 1200
 
 
@@ -113,12 +112,11 @@ def _view(layout: Layout, look: Look) -> Unfolded:
 
 
 def _phone_view(scene: Scene, edge: int | None, width: int, most_px: int) -> Unfolded:
-    """One wall, or the plan, across the whole width, no higher than it has to be, with larger words."""
-    view = one_wall(scene, edge, width, most_px)
-    if edge is None:
-        ys = [y for _, y in outer_ring(scene.edges)]
-        high_mm = max(ys) - min(ys)
-    else:
-        high_mm = view.faces[0].height_mm
-    fitting = min(most_px, ceil(high_mm * view.scale_px_mm) + 2 * PHONE_EDGE_PX)
-    return replace(one_wall(scene, edge, width, fitting), grain=replace(SCREEN, text=14.0, dim=13.0))
+    """One wall, or the plan, across the whole width, no higher than it has to be for that, with larger words."""
+    scale = one_wall(scene, edge, width, most_px).scale_px_mm
+    too_low, enough = 0, most_px
+    while enough - too_low > 1:
+        middle = (too_low + enough) // 2
+        fits = one_wall(scene, edge, width, middle).scale_px_mm >= scale - 1e-9
+        too_low, enough = (too_low, middle) if fits else (middle, enough)
+    return replace(one_wall(scene, edge, width, enough), grain=PHONE_GRAIN)

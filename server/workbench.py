@@ -11,7 +11,9 @@ from fastapi.responses import RedirectResponse
 from geometry import editing
 from geometry.check import Finding
 from geometry.checking import check_scene
+from geometry.checks import CHECKS
 from geometry.errors import RoomError
+from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
 from server.bench import Bench, bench_of, facing
 from server.changes import Asked, changed, kind, number
@@ -20,7 +22,7 @@ from server.look import Look, LookDep, look_of
 from server.shelf_board import board
 from server.steps import history
 from server.store import Layout, Store
-from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, templates
+from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
 
 router = APIRouter()
 
@@ -68,13 +70,13 @@ def show(
 
 @router.get("/rooms/{room_id}/note")
 def pick_note(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = ""
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = "", move: str = ""
 ) -> Response:
-    """A picked finding: its sheet with the smallest move, its place brought forward."""
-    bench = bench_of(found, look, piece=piece, note=key)
+    """A picked finding: its sheet, its place brought forward; with ``move`` the smallest move that cures it too."""
+    bench = bench_of(found, look, piece=piece, note=key, seeks=bool(move))
     if look.mode != "phone":
         return _parts(request, "_picked_note.html", bench)
-    response = _whole(request, store, found, facing(bench), piece, key)
+    response = _whole(request, store, found, facing(bench), piece, key, seeks=bool(move))
     response.headers.update({"HX-Retarget": "#bench", "HX-Reswap": "innerHTML"})
     return response
 
@@ -98,14 +100,14 @@ class Tried(Asked):
 
 
 @router.post("/rooms/{room_id}/try")
-def try_piece(request: Request, store: StoreDep, room_id: str, tried: Annotated[Tried, Form()]) -> Response:
+def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -> Response:
     """What would be found if the piece were put there. Nothing is saved."""
     if _sequence.is_late(tried.page, tried.seq):
         return Response(status_code=EARLIER)
-    layout = store.layout(room_id, tried.layout)
+    layout = store_of(request).layout(room_id, tried.layout)
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
     scene = _tried_scene(layout, tried)
-    bench = Bench(layout, look, scene, check_scene(scene), tried.picked, tried.note, trying=True)
+    bench = Bench(layout, look, scene, _tried_findings(layout, scene, tried), tried.picked, tried.note, trying=True)
     context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
     return templates.TemplateResponse(request, "_tried.html", context)
 
@@ -118,6 +120,12 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
     base = number(tried.base_mm, "the base")
     room = editing.moved(layout.room, tried.piece, at_mm, turn_deg=turn, base_mm=base)
     return with_piece(scene_of(layout), editing.piece_of(room, tried.piece))
+
+
+def _tried_findings(layout: Layout, scene: Scene, tried: Tried) -> tuple[Finding, ...]:
+    if tried.kit:
+        return check_scene(scene, None, [check for check in CHECKS if not check.slow])
+    return recheck(scene_of(layout), findings_of(layout), scene, tried.piece, slow=False)
 
 
 def said(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> str:
@@ -151,7 +159,8 @@ def change(
     note = figures.get("note", "")
     if not is_partial(request):
         return RedirectResponse(f"/rooms/{room_id}?{urlencode({'piece': piece, 'note': note})}", status_code=303)
-    return _whole(request, store, saved, look, piece, note, said(findings_of(base), findings_of(saved)))
+    words = said(findings_of(base), findings_of(saved))
+    return _whole(request, store, saved, look, piece, note, words, seeks=False)
 
 
 def _gone_back(store: Store, base: Layout, do: str) -> Layout:
@@ -163,11 +172,18 @@ def _gone_back(store: Store, base: Layout, do: str) -> Layout:
 
 
 def _whole(
-    request: Request, store: Store, layout: Layout, look: Look, piece: str, note: str, words: str = ""
+    request: Request,
+    store: Store,
+    layout: Layout,
+    look: Look,
+    piece: str,
+    note: str,
+    words: str = "",
+    seeks: bool = True,
 ) -> Response:
     lines = store.layouts(layout.room_id)
     past = history([line for line in lines if line.number <= layout.number])
-    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number)
+    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number, seeks=seeks)
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
         context["board"] = board(layout.room, look, bench.view.scale_px_mm)

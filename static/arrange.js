@@ -5,28 +5,49 @@ import { bench, drawing, handles, home, mode, view } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const MARGIN_PX = 236;
+const CARD_PX = { least: 212, most: 226 };
 const NOTE_PX = { least: 190, most: 226 };
 const CORNERS = ["tr", "br", "tl", "bl"];
 const PIN_PX = 11;
 const INSIDE_PX = 14;
 const FOOT_PX = 26;
+const LEAST_CORNER_PX = 60;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
+/** What it costs to hide a part of the drawing, beside the paper of a wall: the plan, where pieces are moved, costs most. */
+const WEIGHS = { plan: 6, kit: 4, taken: 1000 };
 
 let before = new Map();
+let settledAs = "";
 
-/** Sets everything out anew. Cheap enough to be done after every answer of a drag. */
+/** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
+function state() {
+  const notes = [...home.querySelectorAll(".note")].map((note) => note.dataset.key);
+  const discs = [...home.querySelectorAll("#marks .pin circle:not(.hit)")];
+  const pins = discs.map((one) => [one.getAttribute("cx"), one.getAttribute("cy")]);
+  return JSON.stringify([notes, pins]);
+}
+
+/** After an answer in the middle of a drag: sets out anew only what has to be. */
+export function arrangeIfChanged() {
+  if (state() !== settledAs) arrange();
+}
+
+/** Sets everything out anew. */
 export function arrange() {
+  settledAs = state();
   const page = bench();
   if (mode() === "phone") return;
   const seen = rectsOf(page);
   const taken = seen.fixed;
   const near = drawing().classList.contains("near");
-  const corners = near ? [] : CORNERS.map((name) => held(name, freeCorner(seen.stage, seen.occupied, name))).filter((area) => area.w > 60);
+  const free = CORNERS.map((name) => held(name, freeCorner(seen.stage, seen.occupied, name)));
+  const corners = near ? [] : free.filter((area) => area.w > LEAST_CORNER_PX);
   const areas = [...corners, ...(seen.margin && !near ? [seen.margin] : [])];
   float(page.querySelector(".card"), corners, areas, seen, pieceTarget(seen), taken);
   stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);
   const notes = setNotes(page, areas, taken);
+  standKey(page.querySelector(".key"), seen.margin, [...taken, ...before.values()]);
   drawLeaders(page, notes, taken, near);
 }
 
@@ -49,10 +70,12 @@ function rectsOf(page) {
   const stage = rect(page.querySelector(".stage"));
   const { faces, planBox } = handles();
   const boxes = [...faces.map((face) => face.box), ...(planBox ? [planBox] : [])];
-  const occupied = boxes.map(([x0, y0, x1, y1]) => ({ x: stage.x + x0, y: stage.y + y0, w: x1 - x0, h: y1 - y0 }));
+  const drawn = boxes.map(([x0, y0, x1, y1]) => ({ x: stage.x + x0, y: stage.y + y0, w: x1 - x0, h: y1 - y0 }));
+  const occupied = [...drawn, ...[...page.querySelectorAll("#paper .wallname, #paper .dim")].map(rect)];
   const fixed = [".cart", ".hand", ".earlier"].map((name) => page.querySelector(name)).filter(Boolean).map(rect);
   const margin = mode() === "wide" ? leftMargin(rect(page.querySelector(".cart")), rect(page.querySelector(".hand"))) : null;
-  return { origin, rect, stage, occupied, fixed, margin };
+  const plan = planBox ? drawn.slice(-1) : [];
+  return { origin, rect, stage, occupied, plan, fixed, margin };
 }
 
 /** The left margin between the counts and the commands. */
@@ -69,17 +92,23 @@ function pieceTarget(seen) {
 
 function pinTarget(seen) {
   const pin = home.querySelector("#marks .pin.on");
-  return pin ? middle(seen.rect(pin)) : middle(seen.stage);
+  return pin ? middle(seen.rect(disc(pin))) : middle(seen.stage);
 }
 
+const disc = (pin) => pin.querySelector("circle:not(.hit)");
 const middle = ({ x, y, w, h }) => ({ x: x + w / 2, y: y + h / 2 });
 
 /** The label: in the nearest free corner, else in the left margin, else where it hides least kit. */
 function float(box, corners, areas, seen, target, taken) {
   if (!box) return;
-  const size = { w: box.offsetWidth, h: box.offsetHeight };
-  const free = nearestPlace(size, corners, taken, [target]) ?? nearestPlace(size, areas, taken, [target]);
-  put(box, free ?? leastHidden(size, seen, taken), taken);
+  const size = () => ({ w: box.offsetWidth, h: box.offsetHeight });
+  const turned = box.querySelector("details[open]");
+  const widest = Math.max(0, ...corners.map((area) => area.w));
+  box.style.width = turned ? "" : `${Math.floor(Math.min(CARD_PX.most, Math.max(CARD_PX.least, widest)))}px`;
+  const corner = nearestPlace(size(), corners, taken, [target]);
+  if (corner) return put(box, corner, taken);
+  if (!turned) box.style.width = `${CARD_PX.most}px`;
+  put(box, nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken), taken);
 }
 
 /** The inset: only where there is room for it. */
@@ -97,13 +126,15 @@ function put(box, rect, taken) {
   taken.push(rect);
 }
 
-function leastHidden(size, { stage, rect }, taken) {
+/** A place over the drawing that hides as little of it as can be, and of its kit least of all. */
+function leastHidden(size, { stage, occupied, plan, rect }, taken) {
   const kit = [...home.querySelectorAll("#kit [data-piece], #kit [data-face-piece], #marks .pin")].map(rect);
   const xs = [0, 0.25, 0.5, 0.75, 1].map((share) => stage.x + INSIDE_PX + share * (stage.w - size.w - 2 * INSIDE_PX));
   const ys = [stage.y + INSIDE_PX, stage.y + stage.h - size.h - INSIDE_PX];
   const tries = xs.flatMap((x) => ys.map((y) => ({ x, y: Math.max(y, stage.y), ...size })));
-  const cost = (place) => kit.filter((one) => overlaps(one, place)).reduce((sum, one) => sum + shared(one, place), 0)
-    + (taken.some((one) => overlaps(one, place)) ? 1e7 : 0);
+  const hidden = (rects, place) => rects.filter((one) => overlaps(one, place)).reduce((sum, one) => sum + shared(one, place), 0);
+  const cost = (place) => hidden(occupied, place) + WEIGHS.plan * hidden(plan, place) + WEIGHS.kit * hidden(kit, place)
+    + WEIGHS.taken * hidden(taken, place);
   return tries.sort((a, b) => cost(a) - cost(b))[0];
 }
 
@@ -116,21 +147,35 @@ function shared(a, b) {
 function setNotes(page, areas, taken) {
   const seen = rectsOf(page);
   const list = [...page.querySelectorAll(".note")];
-  for (const note of list) note.classList.remove("out");
+  for (const note of list) delete note.dataset.out;
   const movable = mode() === "wide" ? list.filter((note) => !note.classList.contains("on")) : [];
   const width = widthIn(areas);
   for (const note of list) note.style.width = movable.includes(note) ? `${width}px` : "";
-  const asked = movable.map((note) => ({ key: note.dataset.key, size: { w: width, h: note.offsetHeight }, targets: pinsOf(note).map((pin) => middle(seen.rect(pin))) }));
+  const asked = movable.map((note) => ({
+    key: note.dataset.key,
+    size: { w: width, h: note.offsetHeight },
+    targets: pinsOf(note).map((pin) => middle(seen.rect(disc(pin)))),
+  }));
   const placed = placeNotes(asked.filter((note) => note.targets.length), areas, taken, before, FARTHEST_PX);
   before = placed;
   for (const note of list) {
     const rect = placed.get(note.dataset.key);
-    note.classList.toggle("out", Boolean(rect));
+    if (rect) note.dataset.out = "";
     if (!rect) note.style.width = "";
     note.style.left = rect ? `${rect.x}px` : "";
     note.style.top = rect ? `${rect.y}px` : "";
   }
   return list;
+}
+
+/** What the lines mean, at the foot of the left margin while there is room. */
+function standKey(key, margin, taken) {
+  if (!margin) return;
+  const rect = { x: margin.x, y: margin.y + margin.h - key.offsetHeight, w: margin.w, h: key.offsetHeight };
+  const fits = rect.y >= margin.y && !taken.some((one) => overlaps(one, rect));
+  key.classList.toggle("fits", fits);
+  key.style.left = `${rect.x}px`;
+  key.style.top = `${rect.y}px`;
 }
 
 /** How wide the notes are that leave the list: as the narrowest corner that can take one. */
@@ -143,9 +188,14 @@ function widthIn(areas) {
 function pinsOf(note) {
   const { left, right } = home.querySelector(".stage").getBoundingClientRect();
   return [...home.querySelectorAll(`#marks .pin[data-key="${CSS.escape(note.dataset.key)}"]`)].filter((pin) => {
-    const box = pin.getBoundingClientRect();
+    const box = disc(pin).getBoundingClientRect();
     return box.left + box.width / 2 > left && box.left + box.width / 2 < right;
   });
+}
+
+function pinRect(pin, seen) {
+  const { x, y } = middle(seen.rect(disc(pin)));
+  return { key: pin.dataset.key, x: x - PIN_PX, y: y - PIN_PX, w: 2 * PIN_PX, h: 2 * PIN_PX };
 }
 
 function drawLeaders(page, notes, taken, near) {
@@ -155,15 +205,16 @@ function drawLeaders(page, notes, taken, near) {
   const seen = rectsOf(page);
   const margin = seen.rect(page.querySelector(".margin"));
   const items = notes
-    .map((note) => ({ note, rect: seen.rect(note), on: note.classList.contains("on"), out: note.classList.contains("out") }))
+    .map((note) => ({ note, rect: seen.rect(note), on: note.classList.contains("on"), out: "out" in note.dataset }))
     .filter(({ rect, out }) => out || (rect.y >= margin.y && rect.y + 20 <= margin.y + margin.h))
     .filter(({ on }) => on || mode() === "wide")
     .map(({ note, rect, on }) => ({
       key: note.dataset.key, always: on, note: rect,
-      pins: pinsOf(note).map((pin) => ({ ...middle(seen.rect(pin.querySelector("circle:not(.hit)"))), r: PIN_PX })),
+      pins: pinsOf(note).map((pin) => ({ ...middle(seen.rect(disc(pin))), r: PIN_PX })),
     }));
   items.sort((a, b) => Number(Boolean(b.always)) - Number(Boolean(a.always)));
-  const others = taken.slice(seen.fixed.length);
+  const pins = [...home.querySelectorAll("#marks .pin")].map((pin) => pinRect(pin, seen));
+  const others = [...taken.slice(seen.fixed.length), ...pins];
   for (const line of leaders(items, others, LONGEST_LEADER_PX)) {
     const path = document.createElementNS(SVG, "path");
     path.setAttribute("class", "lead");

@@ -55,7 +55,14 @@ trying.addEventListener("htmx:before:swap", (event) => {
   const sent = Number(new URLSearchParams(event.detail.ctx.request.body).get("seq"));
   if (sent <= settled) return event.preventDefault();
   if (sent === seq) bench().classList.remove("stale");
+  leaveUnchanged(event.detail.tasks);
 });
+
+/** Words that stay as they are need no swap: most moves of a drag change only the marks. */
+function leaveUnchanged(tasks) {
+  const changed = tasks.filter(({ target, fragment }) => target?.id === "marks" || target?.textContent !== fragment.textContent);
+  tasks.splice(0, tasks.length, ...changed);
+}
 
 changing.addEventListener("htmx:finally:request", () => {
   busy = false;
@@ -67,7 +74,7 @@ changing.addEventListener("htmx:finally:request", () => {
 /** Every part of the page that needs to know gets told of a change that did not come through. */
 changing.addEventListener("htmx:response:error", () => home.dispatchEvent(new CustomEvent("bench:refused")));
 
-root.addEventListener("htmx:error", (event) => {
+document.addEventListener("htmx:error", (event) => {
   if (event.detail.ctx?.response) return;
   const saving = event.detail.ctx?.sourceElement === changing;
   const message = document.getElementById("message");

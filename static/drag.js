@@ -1,5 +1,5 @@
 // One gesture with mouse, pen or finger: taken hold of, moved, dropped; or a mere tap. The pointer is captured by an
-// element that stays on the page, so a swap in the middle of a drag does not end it.
+// element that stays on the page (`holder`), so that a swap in the middle of a drag does not end it.
 
 const SLACK_PX = 4;
 
@@ -7,7 +7,7 @@ const SLACK_PX = 4;
  * Listens on `root`. `grab(event)` says what is taken hold of (or null); `move`, `drop`, `cancel` and `tap` get it back
  * with the event. A second finger and other buttons are ignored.
  */
-export function gestures(root, { grab, begin, move, drop, cancel, tap }) {
+export function gestures(root, { grab, begin, move, drop, cancel, tap, holder = () => root }) {
   let held = null;
 
   root.addEventListener("pointerdown", (event) => {
@@ -15,6 +15,7 @@ export function gestures(root, { grab, begin, move, drop, cancel, tap }) {
     const what = grab(event);
     if (!what) return;
     held = { what, id: event.pointerId, x: event.clientX, y: event.clientY, moved: false };
+    holder(what).setPointerCapture(event.pointerId);
     if (event.pointerType === "mouse") event.preventDefault();
   });
 
@@ -23,7 +24,6 @@ export function gestures(root, { grab, begin, move, drop, cancel, tap }) {
     if (!held.moved) {
       if (Math.hypot(event.clientX - held.x, event.clientY - held.y) < SLACK_PX) return;
       held.moved = true;
-      root.setPointerCapture(event.pointerId);
       begin(held.what, event);
     }
     move(held.what, event);

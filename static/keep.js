@@ -1,5 +1,6 @@
 // What a person had open, ticked, scrolled to and stood on stays so when the server's new page comes in.
-import { home, mode, root } from "./page.js";
+import { showNear } from "./nearer.js";
+import { drawing, home, mode, root, view } from "./page.js";
 
 const SCROLLED = ["margin", "shelf-row"];
 let kept = null;
@@ -14,11 +15,24 @@ function standing() {
   return deed ? { deed } : null;
 }
 
+/** The window on a drawing that has come nearer, as long as it is the same drawing: same size, turned the same way. */
+function windowOf(svg) {
+  return svg.classList.contains("near") ? { box: svg.getAttribute("viewBox"), same: sheetOf(svg) } : null;
+}
+
+const sheetOf = (svg) => `${svg.getAttribute("width")} ${svg.getAttribute("height")} ${view().quarters}`;
+
+function comeBack({ box, same }) {
+  const svg = drawing();
+  if (same === sheetOf(svg) && !svg.classList.contains("near")) showNear(svg, box);
+}
+
 /** Remembers before a swap. */
 export function remember() {
   kept = {
     standing: standing(),
     mode: mode(),
+    near: windowOf(drawing()),
     open: Object.fromEntries([...home.querySelectorAll("details[id]")].map((one) => [one.id, one.open])),
     ticked: Object.fromEntries([...home.querySelectorAll("input[type=checkbox]")].map((one) => [one.name, one.checked])),
     scrolled: SCROLLED.map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
@@ -41,6 +55,7 @@ export function putBack(gone) {
     const blank = document.getElementById(id);
     if (blank && !blank.value) blank.value = value;
   }
+  if (kept.near) comeBack(kept.near);
   for (const [id, top] of kept.scrolled) document.getElementById(id)?.scrollTo(0, top);
   const place = kept.standing;
   kept = null;

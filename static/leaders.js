@@ -1,15 +1,21 @@
 // The lines from notes to pins. Pure: rectangles are {x, y, w, h}, points [x, y], all in px of the workbench.
 // A leader leaves the note level; at the height of its pin if it can, else with one bend. One that would cross a
-// leader already drawn, a note, the label or the inset is left out: the number is enough.
+// leader already drawn, a note, the label, the inset or the pin of another note is left out: the number is enough.
 
 const STUB = 24;
 const TITLE_DROP = 12;
 
-/** Leaders for the items in order (the picked one first, then worst first): {key, points} for those that fit, none longer. */
+/**
+ * Leaders for the items in order (the picked one first, then worst first): {key, points} for those that fit and are no
+ * longer than `longest`. An obstacle with a key is none for its own item.
+ */
 export function leaders(items, obstacles, longest = Infinity) {
   const drawn = [];
   for (const item of items) {
-    const others = [...obstacles, ...items.filter((one) => one !== item).map((one) => one.note)];
+    const others = [
+      ...obstacles.filter((one) => one.key !== item.key),
+      ...items.filter((one) => one !== item).map((one) => one.note),
+    ];
     const ways = item.pins.flatMap((pin) => routes(item.note, pin)).sort((a, b) => lengthOf(a) - lengthOf(b));
     const free = ways.find((points) => lengthOf(points) <= longest && !blocked(points, others, drawn));
     const points = free ?? (item.always ? ways[0] : null);

@@ -7,14 +7,22 @@ function whole(svg) {
 }
 
 /** Comes nearer to what is picked, or goes back. */
-export function toggleNearer(svg, button, after) {
+export function toggleNearer(svg, after) {
   const near = !svg.classList.contains("near");
   const [w, h] = whole(svg);
+  set(svg, near, near ? window_(picked(svg), w, h).join(" ") : `0 0 ${w} ${h}`);
+  after();
+}
+
+/** Shows the same window again on a drawing that came in whole. */
+export const showNear = (svg, box) => set(svg, true, box);
+
+function set(svg, near, box) {
+  const button = document.querySelector("[data-nearer]");
   svg.classList.toggle("near", near);
   button.setAttribute("aria-pressed", String(near));
   button.textContent = near ? "The whole room" : "Nearer";
-  svg.setAttribute("viewBox", near ? window_(picked(svg), w, h).join(" ") : `0 0 ${w} ${h}`);
-  after();
+  svg.setAttribute("viewBox", box);
 }
 
 function picked(svg) {

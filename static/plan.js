@@ -60,8 +60,10 @@ function under(event) {
 
 const partOf = (element) => element.closest("[data-piece], [data-face-piece]");
 
+/** How far an event is from the middle of a piece, or of the disc of a pin. */
 function distance(element, event) {
-  const { left, top, width, height } = element.getBoundingClientRect();
+  const seen = element.querySelector(".pin > circle:not(.hit)") ?? element;
+  const { left, top, width, height } = seen.getBoundingClientRect();
   return Math.hypot(event.clientX - left - width / 2, event.clientY - top - height / 2);
 }
 

@@ -15,13 +15,13 @@ export function startShelf() {
   let dragged = false;
   gestures(shelf, {
     grab: (event) => event.target.closest?.(".sil"),
-    begin(button, event) {
+    holder: (button) => button,
+    begin() {
       dragged = true;
       document.body.classList.add("dragging");
-      button.dispatchEvent(new CustomEvent("kit:lifted", { detail: { event } }));
     },
-    move: (button, event) => carry(button, event),
-    drop: (button, event) => put(button, event),
+    move: carry,
+    drop: put,
     cancel: () => letGo(),
     tap: () => {},
   });

@@ -153,7 +153,10 @@ export function gaps(piece, place, { walls, others }) {
   for (const side of [[-1, 0], [1, 0], [0, -1]]) {
     const direction = turned(side, place.turn);
     const start = reach(piece, place.turn, direction);
-    const stops = [...walls.map((wall) => toWall(wall, place, direction)), ...levels.map((other) => toOther(piece, place, other, direction))];
+    const stops = [
+      ...walls.map((wall) => toWall(wall, place, direction)),
+      ...levels.map((other) => toOther(piece, place, other, direction)),
+    ];
     const far = Math.min(...stops.filter((at) => at !== null && at > start - TOUCH_MM));
     if (!Number.isFinite(far)) continue;
     const at = (length) => [place.x + direction[0] * length, place.y + direction[1] * length];

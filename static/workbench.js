@@ -1,5 +1,5 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
-import { arrange } from "./arrange.js";
+import { arrange, arrangeIfChanged } from "./arrange.js";
 import { goOn, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
@@ -11,36 +11,49 @@ import { startShelf } from "./shelf.js";
 const RESIZED_PX = 4;
 const RESIZE_REST_MS = 200;
 
-// ---- new parts come in
+// ---- new parts come in. The document listens: what asked for them may have gone with the old parts.
 
 const isTry = (event) => event.detail.ctx.request?.action?.endsWith("/try");
 
-root.addEventListener("htmx:before:swap", (event) => {
-  if (!isTry(event)) remember();
+document.addEventListener("htmx:before:swap", (event) => {
+  if (isOld(event)) event.preventDefault();
+  else if (!isTry(event)) remember();
 });
 
-root.addEventListener("htmx:after:swap", (event) => {
-  if (isTry(event)) return arrange();
+/** An answer about a layout that the page has left meanwhile. */
+function isOld(event) {
+  const address = event.detail.ctx.request?.action ?? "";
+  const layout = new URLSearchParams(address.split("?")[1]).get("layout");
+  return /\/(note|card)\?/.test(address) && layout !== view().layout;
+}
+
+document.addEventListener("htmx:after:swap", (event) => {
+  if (isTry(event)) return arrangeIfChanged();
   const { response } = event.detail.ctx;
   if (response && response.status < 400) document.getElementById("message").replaceChildren();
-  settle();
   putBack(() => home.querySelector(".cart a"));
+  settle();
 });
 
 home.addEventListener("bench:refused", () => putPieceBack());
 
 function settle() {
-  const said = bench().dataset.said;
+  const { said } = bench().dataset;
   if (said) say(said, 0);
+  bench().dataset.said = "";
   goOn(isDragging());
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
   arrange();
 }
 
 home.addEventListener("click", (event) => {
-  const nearer = event.target.closest("[data-nearer]");
-  if (nearer) toggleNearer(drawing(), nearer, arrange);
+  if (event.target.closest("[data-nearer]")) toggleNearer(drawing(), arrange);
 });
+
+// the label turned over is larger
+home.addEventListener("toggle", (event) => {
+  if (event.target.closest(".card")) arrange();
+}, true);
 
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") keep();

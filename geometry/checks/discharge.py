@@ -29,9 +29,10 @@ from collections.abc import Iterator
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm
 from geometry.clearing import first_met, side_probe
 from geometry.kit import Port
-from geometry.pipes.chain import MEDIUM, Chain, Run, inlet, mouth
+from geometry.pipes.chain import MEDIUM, Chain, inlet, mouth
 from geometry.pipes.ends import ending
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.run import Run
 from geometry.pipes.sizes import shared_findings, size_finding
 from geometry.pipes.topics import ID, at_outlet, bore, called, in_the_way, out_name, pipe_where, say, the_pipe, things
 from geometry.rules import rule_pack

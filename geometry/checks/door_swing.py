@@ -138,13 +138,17 @@ def _two_leaves(a: Opened, b: Opened) -> Iterator[Finding]:
     shapes = tuple(x.leaf.swept(min(x.deg, x.leaf.needed_deg)) for x in (a, b))
     yield Finding(
         ID, "look-again",
-        f"{start(one)} and {other} can meet: {one} is clear of {other} up to {deg_text(angles[0])} degrees, "
-        f"{other} of {one} up to {deg_text(angles[1])}.",
+        f"{start(one)} and {other} can meet: they keep clear while {_within(one, angles[0])}, "
+        f"or {_within(other, angles[1])}.",
         (a.leaf.owner, b.leaf.owner), topic=" ".join(filter(None, ("two leaves", a.leaf.topic, b.leaf.topic))),
         title="Two leaves can meet", needed=a.leaf.needed_deg, found=angles[0],
         short=max(0.0, a.leaf.needed_deg - angles[0]), unit="deg", where=Where((shapes[0], shapes[1]), low, high),
         reason="Two leaves that cross each other's way knock, and only one of them can stand open.",
     )  # fmt: skip
+
+
+def _within(label: str, angle_deg: float) -> str:
+    return f"{label} stands at {deg_text(angle_deg)} degrees or less" if angle_deg >= 0.1 else f"{label} is shut"
 
 
 def _bounds_meet(a: HungLeaf, b: HungLeaf) -> bool:

@@ -35,12 +35,13 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         for access in placed.kit.access
         if access.draw_out
     ]
-    probes = [_probe(placed, access, rod) for placed, access, rod in wanted]
+    probes = [rod_probe(placed, access, rod) for placed, access, rod in wanted]
     for (placed, access, rod), probe, met in zip(wanted, probes, first_met(scene, probes), strict=True):
         yield from _judged(scene, placed, access, rod, probe, *met)
 
 
-def _probe(placed: Placed, access: Access, rod: DrawOut) -> Probe:
+def rod_probe(placed: Placed, access: Access, rod: DrawOut) -> Probe:
+    """The end of a rod as it leaves its access point: as wide and as high as the rod, with no length yet."""
     x, y, z = placed.to_room(access.at_mm)
     out = placed.direction(access.faces)
     half = rod.round_mm / 2
@@ -72,7 +73,8 @@ def _judged(
             title="" if verdict == "no-fault" else f"{start(placed.name)}: {_rod(access)} cannot come out"
             if verdict == "put-right" else f"{start(placed.name)}: {_rod(access)} only just comes out",
             needed=rod.length_mm, found=fixed.found_mm if fixed else None,
-            short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=placed.kit.basis, where=where,
+            short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=placed.kit.basis,
+            where=None if verdict == "no-fault" else where,
         )  # fmt: skip
     if blocked and loose is not None:
         yield Finding(

@@ -10,7 +10,7 @@
 
 from collections.abc import Iterator
 
-from geometry.check import Check, Finding, Where, mm
+from geometry.check import Check, Finding, Verdict, Where, mm
 from geometry.kit import Access
 from geometry.rules import Figure, RulePack, rule_pack
 from geometry.scene import Placed, Scene
@@ -54,10 +54,11 @@ def _judged(placed: Placed, access: Access, figure: Figure) -> Finding:
     what = f"the {within(access.name)} of the {within(placed.name)}"
     short = max(low - z, z - high, 0.0)
     must = figure.source.standing in ("law", "guidance")
-    verdict = "no-fault" if short <= 1e-6 else "put-right" if must else "look-again"
+    verdict: Verdict = "no-fault" if short <= 1e-6 else "put-right" if must else "look-again"
+    wrong = f"{start(what)} is too {'high' if z > high else 'low'}"
     return Finding(
         ID, verdict, f"{start(what)} is {mm(z)} up; the band is {low:,} to {high:,} mm.", (placed.id,),
-        topic=access.name, title="" if verdict == "no-fault" else f"{start(what)} is too {'high' if z > high else 'low'}",
+        topic=access.name, title="" if verdict == "no-fault" else wrong,
         needed=high if z > high else low, found=z, short=short, source=figure.source, basis=placed.kit.basis,
         where=Where(disc((x, y), 50), z - 50, z + 50),
     )  # fmt: skip

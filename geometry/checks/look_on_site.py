@@ -18,7 +18,7 @@ ID = "look-on-site"
 Asked = tuple[str, str, Callable[[Placed], bool]]
 
 _BY_KIT: tuple[Asked, ...] = (
-    ("manuals", "Has the maker's manual been read? These sizes are typical: {names}.", lambda p: _typical(p)),
+    ("manuals", "Has the maker's manual been read for kit with typical sizes: {names}?", lambda p: _typical(p)),
     ("hidden", "Are there pipes, cables or studs in the wall where kit is fixed?", lambda p: p.kit.stands_on == "wall"),
     ("gas", "Has a registered gas engineer looked at flue, gas pipe and air for: {names}?", lambda p: p.kit.has("gas")),
     ("unvented", "Are the water pressure and flow enough, and who is qualified to fit: {names}?",

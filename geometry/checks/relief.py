@@ -37,9 +37,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 def _size(drain: Drain, size_mm: float) -> Finding:
     valve = drain.port.size_mm
     short = max(0.0, valve - size_mm)
-    text = (
-        f"{start(drain.called)} is {tidy(size_mm)} mm; the valve's outlet is {tidy(valve)} mm and wants no less."
-    )
+    text = f"{start(drain.called)} is {tidy(size_mm)} mm; the valve's outlet is {tidy(valve)} mm and wants no less."
     return say(
         ID, drain, "size", "put-right" if short > SAME_MM else "no-fault", text, needed=valve, found=size_mm,
         short=short, source=drain.scene.pack.source("relief-size"),

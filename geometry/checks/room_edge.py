@@ -13,6 +13,8 @@ is at its base; neither may stand in, or hang across, a doorway or a window.
 
 from collections.abc import Iterator
 
+import numpy as np
+import shapely
 from shapely.geometry import Point as PlanPoint
 
 from geometry.ceilings import lowest_over
@@ -33,11 +35,19 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Every way in which a piece leaves the room, or one finding without fault."""
     solids = [(placed, solid) for placed in scene.placed if _wanted(placed, only) for solid in placed.solids()]
     near = scene.near([bounds_of(s.plan, s.from_mm, s.to_mm) for _, s in solids])
+    middles = np.array([solid.plan.centre for _, solid in solids]).reshape(-1, 2)
+    inside = shapely.contains_xy(scene.floor, middles[:, 0], middles[:, 1]).tolist()
+    low = scene.roof.lowest_mm - scene.room.tolerance_mm
     faults: dict[str, list[Finding]] = {}
-    for (placed, solid), others in zip(solids, near, strict=True):
-        found = [*_through_walls(scene, placed, solid, others), *_into_fixtures(scene, placed, solid, others)]
-        found += [*_above(scene, placed, solid), *_in_doorways(scene, placed, solid)]
-        faults.setdefault(placed.id, []).extend(found)
+    for (placed, solid), others, within_floor in zip(solids, near, inside, strict=True):
+        found = faults.setdefault(placed.id, [])
+        building = [other for other in others if other.part in ("wall", "fixture")]
+        if building or not within_floor:
+            found += _through_walls(scene, placed, solid, building)
+            found += _into_fixtures(scene, placed, solid, building)
+        if solid.to_mm > low:
+            found += _above(scene, placed, solid)
+        found += _in_doorways(scene, placed, solid)
     hanging = _hanging(scene, only)
     for placed in scene.placed:
         if _wanted(placed, only):
@@ -59,6 +69,7 @@ def _no_ceiling(scene: Scene) -> Finding:
     only = "only slopes and beams were checked" if scene.roof.soffits else "nothing was checked against it"
     return Finding(
         ID, "not-checked", f"The ceiling is not measured: {only}.", (), ("ceiling",),
+        title="The ceiling is not measured",
         question="How high is the ceiling, and does it slope or have a beam?",
     )  # fmt: skip
 

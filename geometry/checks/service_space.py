@@ -20,8 +20,8 @@ from geometry.kit import Space
 from geometry.rules import Source
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
-from geometry.shapes import Sweep, overlap_mm, swept
-from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
+from geometry.shapes import Bounds, Sweep, overlap_mm, swept
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point3
 from geometry.words import named, obstacle, start, the
 
 ID = "service-space"
@@ -80,7 +80,7 @@ def _finding(scene: Scene, placed: Placed, space: Space, probe: Probe, met: Met 
         title=_title(placed, space, verdict), needed=space.mm, found=found,
         short=max(0.0, space.mm - found) if found is not None else None,
         reason=start(space.why) + "." if space.why else "", basis=_basis(placed, space),
-        where=_where(placed, space, probe),
+        where=None if verdict == "no-fault" else _where(placed, space, probe),
     )  # fmt: skip
 
 
@@ -135,16 +135,25 @@ def _through_door(scene: Scene, probe: Probe, space: Space, length_mm: float) ->
     if space.side in ("above", "below"):
         return ""
     for door, opening in scene.openings:
-        x0, y0, _, x1, y1, _ = probe.sweep
-        a0, b0, a1, b1 = opening.bounds
-        if x0 >= a1 or a0 >= x1 or y0 >= b1 or b0 >= y1:
-            continue
         for part in probe.parts:
+            if not _may_meet(part.bounds, opening.bounds, probe.direction, length_mm):
+                continue
             strip = swept(part, probe.direction, length_mm)
             if overlap_mm(part, opening) <= DEPTH_TOLERANCE_MM < overlap_mm(strip, opening):
                 open_it = "." if door.leaf.kind == "none" else ", which must stand open."
                 return f" The space runs out through door {door.id}{open_it}"
     return ""
+
+
+def _may_meet(mine: Bounds, other: Bounds, way: Point3, length_mm: float) -> bool:
+    """Whether the bounds of a shape that slides that far meet other bounds."""
+    dx, dy = way[0] * length_mm, way[1] * length_mm
+    return (
+        mine[0] + min(dx, 0) < other[2]
+        and other[0] < mine[2] + max(dx, 0)
+        and mine[1] + min(dy, 0) < other[3]
+        and other[1] < mine[3] + max(dy, 0)
+    )
 
 
 CHECK = Check(

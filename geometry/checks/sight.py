@@ -56,7 +56,8 @@ def _judged(scene: Scene, pack: RulePack, floor: BaseGeometry, spot: Spot) -> Fi
     return Finding(
         ID, "look-again" if hidden and hidden.movable else "put-right", f"{start(what)} cannot be seen: {why}.",
         (spot.placed.id,), (hidden.owner,) if hidden else (), topic=spot.access.name,
-        title=f"{start(what)} cannot be seen", where=Where(disc((x, y), 60), z - 60, z + 60) if tried or hidden else None,
+        title=f"{start(what)} cannot be seen",
+        where=Where(disc((x, y), 60), z - 60, z + 60) if tried or hidden else None,
     )  # fmt: skip
 
 

@@ -79,7 +79,7 @@ def _judged(scene: Scene, there: Turned) -> Iterator[Finding]:
     if verdict != "no-fault" or not taken:
         yield _finding(scene, turn, fixed, verdict)
     if taken:
-        yield _move_first(scene, turn, now)
+        yield _move_first(scene, turn, fixed, now)
 
 
 def _hangs_on_the_ceiling(scene: Scene, there: Turned, enough_deg: float) -> bool:
@@ -104,18 +104,20 @@ def _finding(scene: Scene, turn: Turn, free: Freedom, verdict: Verdict) -> Findi
         ID, verdict, text, (turn.placed.id,),
         _against(turn, free.stops) if verdict != "no-fault" else (), turn.access.faces, topic=turn.access.name,
         title=_title(turn, verdict), needed=needed, found=found, short=max(0.0, needed - found), unit="deg",
-        basis=turn.placed.kit.basis, where=_where(turn, free, verdict),
+        basis=turn.placed.kit.basis,
+        where=None if verdict == "no-fault" else _where(turn, free, verdict),
     )  # fmt: skip
 
 
-def _move_first(scene: Scene, turn: Turn, now: Freedom) -> Finding:
+def _move_first(scene: Scene, turn: Turn, fixed: Freedom, now: Freedom) -> Finding:
     needed, found = turn.swing.turn_deg, now.deg
-    loose = [blocker for blocker in now.stops if blocker.movable]
-    names = listed(obstacle(scene, blocker.owner) for blocker in loose)
+    loose = [b for b in now.blockers if b.movable and fixed.largest and b.takes_from(fixed.largest)]
+    names = listed(dict.fromkeys(obstacle(scene, blocker.owner) for blocker in loose))
+    word = "They" if len({blocker.owner for blocker in loose}) > 1 else "It"
     return Finding(
         ID, "look-again",
-        f"{start(_nut(turn))} {_can_turn(found)}; {_stopped(scene, turn, now.stops)} (needed {deg_text(needed)}). "
-        f"It can be moved: move {names} first.",
+        f"{start(_nut(turn))} {_can_turn(found)}; {_stopped(scene, turn, loose)} (needed {deg_text(needed)}). "
+        f"{word} can be moved: move {names} first.",
         (turn.placed.id,), _against(turn, loose), turn.access.faces, topic=f"{turn.access.name}, move-first",
         title=f"{start(turn.placed.name)}: move something before {_access(turn)} is turned",
         needed=needed, found=found, short=needed - found, unit="deg", basis=turn.placed.kit.basis,

@@ -15,82 +15,17 @@ from geometry.clearing import Met
 from geometry.kit import Port
 from geometry.pipes.falling import Falling, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
-from geometry.pipes.surroundings import doorways, free_below, hits
+from geometry.pipes.run import Fall, Run
+from geometry.pipes.surroundings import boxing_at, doorways, free_below, hits
 from geometry.pipes.valve import ValvePipe
 from geometry.room import Outlet, Pipe
+from geometry.route_lines import AWAY_FROM_WALL
 from geometry.rules import RulePack
 from geometry.scene import Placed, Scene
-from geometry.sums.discharge import DischargeSum, Tried, discharge_size, outlet_of, rows, with_size
+from geometry.sums.discharge import discharge_size, outlet_of, rows, with_size
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
 MEDIUM = "hot-discharge"
-
-
-@dataclass(frozen=True)
-class Fall:
-    """How much a pipe has to fall along its run, and how much height there is for it, in mm."""
-
-    needed_mm: float
-    found_mm: float
-
-    @property
-    def short_mm(self) -> float:
-        """How much is missing."""
-        return max(0.0, self.needed_mm - self.found_mm)
-
-
-@dataclass(frozen=True)
-class Run:
-    """The pipe from under a tundish to one outlet: its line, and the size that its length and bends need.
-
-    ``drawn`` tells a line of the room file from one that was found; ``goes_through`` is what a drawn line meets.
-    ``needs`` is None where the table has no such valve outlet; ``given`` is the size in the room file put to the test.
-    """
-
-    outlet: Outlet
-    pipe: Pipe | None
-    route: Route | NoRoute
-    drop: Met
-    fall: Fall | None = None
-    goes_through: tuple[str, ...] = ()
-    length_m: float = 0.0
-    bends: int = 0
-    needs: DischargeSum | None = None
-    given: Tried | None = None
-
-    @property
-    def drawn(self) -> bool:
-        """Whether its line is in the room file."""
-        return self.pipe is not None and self.pipe.via_mm is not None
-
-    @property
-    def given_mm(self) -> float | None:
-        """The size in the room file."""
-        return self.pipe.size_mm if self.pipe else None
-
-    @property
-    def size_mm(self) -> float | None:
-        """The size in the room file, else the one its length and bends need."""
-        return self.given_mm or (self.needs.size_mm if self.needs else None)
-
-    @property
-    def copper(self) -> bool:
-        """Whether the table for copper pipe speaks of it."""
-        return self.pipe is None or self.pipe.material.strip().lower() == "copper"
-
-    @property
-    def too_long(self) -> bool:
-        """Whether no size, or not the size given, carries it."""
-        if self.given:
-            return not self.given.carries
-        return self.needs is not None and self.needs.size_mm is None
-
-    @property
-    def short(self) -> tuple[bool, float, bool]:
-        """How far from right its line is: (no clear way, fall missing in mm, too long)."""
-        if isinstance(self.route, NoRoute):
-            return (True, self.route.too_high_mm, True)
-        return (bool(self.goes_through), self.fall.short_mm if self.fall else 0.0, self.too_long)
 
 
 @dataclass(frozen=True)
@@ -176,9 +111,9 @@ class Chain:
         start, drop = mouth(tundish), self._drop(tundish)
         bare = Run(outlet, self.pipe, NoRoute(()), drop)
         if bare.drawn:
-            return self._measured(bare, self._drawn(outlet, tundish), start, tundish)
+            return self._as_drawn(bare, tundish)
         best: Run | None = None
-        for away, elbows in ((None, True), (1.0, True), (1.0, False)):
+        for away, elbows in ((AWAY_FROM_WALL, True), (1.0, True), (1.0, False)):
             run = self._found(bare, start, tundish, away, elbows)
             if best is None or run.short < best.short:
                 best = run
@@ -187,45 +122,48 @@ class Chain:
         assert best is not None
         return best
 
-    def _found(self, bare: Run, start: Point3, tundish: Placed, away: float | None, elbows: bool) -> Run:
+    def _found(self, bare: Run, start: Point3, tundish: Placed, away: float, elbows: bool) -> Run:
         """The route for the size that it needs itself: tried again with the next size until that carries it."""
         size = bare.given_mm or self._at_least_mm(bare.outlet, start)
+        drop, fall = (self.pack.number(key) for key in ("discharge-straight-drop", "discharge-fall"))
+        without = self._not_in_the_way(bare.outlet, tundish)
         run = bare
         for _ in range(3):
-            elbow = self._elbow_mm(size) if elbows else 1.0
-            pipe = Falling(size, self.pack.number("discharge-straight-drop"), self.pack.number("discharge-fall"), elbow)
-            pipe = pipe if away is None else replace(pipe, away=away)
-            without = frozenset((tundish.id,))
+            pipe = Falling(size, drop, fall, self._elbow_mm(size) if elbows else 1.0, away)
             route = falling_route(self.scene, start, bare.outlet, pipe, bare.drop.found_mm, without)
-            run = self._measured(bare, route, start, tundish)
+            if isinstance(route, NoRoute):
+                return replace(bare, route=route)
+            run = replace(
+                self._sized(bare, route), fall=Fall(route.run_mm / fall, start[2] - drop - route.end_of_run_mm)
+            )
             needed = run.needs.size_mm if run.needs else None
             if bare.given_mm or needed is None or needed <= size:
                 break
             size = float(needed)
         return run
 
-    def _measured(self, bare: Run, route: Route | NoRoute, start: Point3, tundish: Placed) -> Run:
-        if isinstance(route, NoRoute):
-            return replace(bare, route=route)
+    def _not_in_the_way(self, outlet: Outlet, tundish: Placed) -> frozenset[str]:
+        return boxing_at(self.scene, outlet) | {tundish.id}
+
+    def _sized(self, bare: Run, route: Route) -> Run:
+        """The run along a route, with its whole length and all its bends held against the table."""
         outlet = bare.outlet
         length_m = round((route.length_mm + outlet.outside_run_mm) / 1000, 3)
         bends = route.bends + outlet.outside_bends
-        thread = self.thread
         run = replace(bare, route=route, length_m=length_m, bends=bends)
-        if thread and run.copper:
-            needs = discharge_size(thread, length_m, bends, self.pack)
-            given = with_size(bare.given_mm, thread, length_m, bends, self.pack) if bare.given_mm else None
-            run = replace(run, needs=needs, given=given)
-        if not bare.drawn:
-            there = start[2] - self.pack.number("discharge-straight-drop") - route.end_of_run_mm
-            return replace(run, fall=Fall(route.run_mm / self.pack.number("discharge-fall"), there))
-        radius = (bare.given_mm or self._least_mm) / 2
-        ways, without = doorways(self.scene), frozenset((tundish.id,))
-        through = hits(self.scene, ways, route.points, radius, without, walls=True)
-        return replace(run, goes_through=through, fall=self._drawn_fall(route))
+        if self.thread is None or not run.copper:
+            return run
+        needs = discharge_size(self.thread, length_m, bends, self.pack)
+        given = with_size(bare.given_mm, self.thread, length_m, bends, self.pack) if bare.given_mm else None
+        return replace(run, needs=needs, given=given)
 
-    def _drawn(self, outlet: Outlet, tundish: Placed) -> Route:
-        return line([mouth(tundish), *self._split(tundish)[1], (*outlet.at_mm, outlet.level_mm)])
+    def _as_drawn(self, bare: Run, tundish: Placed) -> Run:
+        """The run along the line of the room file, with its fall and with all that it goes through."""
+        outlet = bare.outlet
+        route = line([mouth(tundish), *self._split(tundish)[1], (*outlet.at_mm, outlet.level_mm)])
+        without, radius = self._not_in_the_way(outlet, tundish), (bare.given_mm or self._least_mm) / 2
+        through = hits(self.scene, doorways(self.scene), route.points, radius, without, walls=True)
+        return replace(self._sized(bare, route), goes_through=through, fall=self._drawn_fall(route))
 
     def _drawn_fall(self, route: Route) -> Fall:
         """The fall of the stretch of a drawn line that is shortest of it, or, where none is, of the whole line.

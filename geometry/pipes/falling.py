@@ -11,6 +11,9 @@ from functools import cached_property
 from itertools import pairwise
 from math import hypot, inf
 
+from shapely.geometry import Point as Point2
+from shapely.geometry import Polygon
+
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.surroundings import (
     Doorway,
@@ -28,7 +31,7 @@ from geometry.shapes import Footprint, separation
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 
 ON_WALL_MM = 50.0
-"""An outlet no further than this from a wall line, or inside the thickness of the wall, is in that wall."""
+"""An outlet inside the room and no further than this from a wall is in that wall."""
 
 _LEVELS = 6
 _WIDENINGS = 4
@@ -67,10 +70,11 @@ class End:
 
 
 def end_of(scene: Scene, outlet: Outlet) -> End:
-    """Where an outlet is: in the nearest wall if it lies on one, else at its own place in the room."""
+    """Where an outlet is: in the nearest wall if it lies on one or beyond it, else at its own place in the room."""
+    inside = Polygon(scene.room.outline_mm).covers(Point2(outlet.at_mm))
     for edge in sorted(scene.edges, key=lambda e: (round(abs(e.measure(outlet.at_mm)[1]), 3), e.index)):
         along, inward = edge.measure(outlet.at_mm)
-        if -max(edge.thick_mm, ON_WALL_MM) <= inward <= ON_WALL_MM and 0 <= along <= edge.length_mm:
+        if inward <= ON_WALL_MM and (abs(inward) <= ON_WALL_MM or not inside) and 0 <= along <= edge.length_mm:
             foot = edge.at(along)
             return End(Frame(foot, edge.along), foot, (-edge.inward[0], -edge.inward[1]), edge.ref)
     return End(Frame(outlet.at_mm, longest_edge(scene.edges).along), outlet.at_mm, None, "")

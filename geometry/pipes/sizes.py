@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from geometry.check import TIGHT, Finding, Verdict, judge
-from geometry.pipes.chain import Chain, Run
+from geometry.pipes.chain import Chain
 from geometry.pipes.line import Route
+from geometry.pipes.run import Run
 from geometry.pipes.topics import bore, called, out_name, pipe_where, say
 from geometry.sums.discharge import DischargeSum, Tried, metres, shared_size
 from geometry.words import listed, start

@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.ceilings import too_low
 from geometry.clearing import Met, Probe, first_met
-from geometry.room import Door
+from geometry.room import Door, Outlet
 from geometry.route_lines import Obstacle
 from geometry.scene import Box6, Scene, Solid, bounds_of
 from geometry.shapes import Footprint, disc, overlap_mm
@@ -74,6 +74,18 @@ def obstacles_between(
 def _beyond(solid: Solid) -> bool:
     """Whether it is a wall on the far side of a doorway."""
     return solid.part == "wall" and not solid.owner.startswith("edge:")
+
+
+def boxing_at(scene: Scene, outlet: Outlet) -> frozenset[str]:
+    """The fixtures that an outlet is in or on, such as the boxing of a stack: a pipe to it goes into them."""
+    at = disc(outlet.at_mm, scene.pack.number("pipe-clip"))
+    return frozenset(
+        solid.owner
+        for solid in scene.solids
+        if solid.part == "fixture"
+        and solid.from_mm <= outlet.level_mm <= solid.to_mm
+        and overlap_mm(at, solid.plan) > DEPTH_TOLERANCE_MM
+    )
 
 
 def free_below(scene: Scene, at: Point3, radius_mm: float, owner: str) -> Met:

@@ -7,8 +7,9 @@ from functools import lru_cache
 from shapely.geometry import LineString
 
 from geometry.check import Finding, Unit, Verdict, Where
-from geometry.pipes.chain import Chain, Run
+from geometry.pipes.chain import Chain
 from geometry.pipes.line import Route
+from geometry.pipes.run import Run
 from geometry.room import Outlet
 from geometry.saved import Side
 from geometry.scene import Scene
@@ -22,21 +23,23 @@ _OUTLET_MM = 40.0
 
 @dataclass(frozen=True)
 class Topic:
-    """One part of the check: its figure in the rule pack, its title when right and when wrong, and its reason."""
+    """One part of the check: its figure in the rule pack, its titles when right, wrong and not known, its reason."""
 
     figure: str
     right: str
     wrong: str
     reason: str
+    unknown: str = ""
 
 
 _SCALD = "What comes out of a relief valve can be near boiling: it has to reach a place where nobody stands in it."
 
 TOPICS: dict[str, Topic] = {
-    "relief-valve": Topic("discharge-valve-to-tundish", "the relief valve", "the relief valve", _SCALD),
+    "relief-valve": Topic("discharge-valve-to-tundish", "", "", _SCALD, "where its relief valve is"),
     "tundish": Topic(
-        "discharge-valve-to-tundish", "the tundish", "the tundish",
+        "discharge-valve-to-tundish", "", "",
         "The tundish is where a leaking relief valve shows, and where the pipe is open to the air.",
+        "where its tundish is",
     ),
     "valve-to-tundish": Topic(
         "discharge-valve-to-tundish", "the tundish is near the relief valve", "the tundish is too far from the valve",
@@ -55,7 +58,10 @@ TOPICS: dict[str, Topic] = {
         "the pipe cannot go straight down far enough below the tundish",
         "Without a straight start the discharge backs up and spills out of the tundish.",
     ),
-    "outlet": Topic("discharge-end-above-ground", "the outlet", "the outlet is not for hot discharge", _SCALD),
+    "outlet": Topic(
+        "discharge-end-above-ground", "", "the outlet is not for hot discharge", _SCALD,
+        "where its discharge pipe leaves the room",
+    ),
     "route": Topic(
         "discharge-fall", "the discharge pipe has a way out", "the discharge pipe has no clear way out",
         "Without a way for its discharge pipe an unvented cylinder cannot go here at all.",
@@ -67,16 +73,20 @@ TOPICS: dict[str, Topic] = {
     "size": Topic(
         "discharge-table", "the discharge pipe is large enough", "the discharge pipe is too small for its length",
         "A pipe too small for its length and bends throws scalding water out of the tundish.",
+        "how large its discharge pipe has to be",
     ),
     "material": Topic(
-        "discharge-table", "what the discharge pipe is made of", "", "The table is for copper pipe only.",
+        "discharge-table", "", "", "Other pipe resists more or less than the copper of the table.",
+        "what its discharge pipe carries",
     ),
     "end-place": Topic(
         "discharge-end-above-ground", "the discharge ends in a good place", "where the discharge ends", _SCALD,
+        "where its discharge ends",
     ),
     "shared": Topic(
         "discharge-shared-sizes-larger", "the shared discharge pipe is large enough",
         "the shared discharge pipe is too small", "Two stores can discharge at once.",
+        "how large the shared discharge pipe is",
     ),
 }  # fmt: skip
 
@@ -94,7 +104,7 @@ def say(
     """
     about = TOPICS[topic]
     theirs = (chain.tundish.id,) if chain.tundish and topic in WITH_TUNDISH else ()
-    title = about.wrong if verdict in ("put-right", "look-again") else about.right
+    title = {"no-fault": about.right, "not-checked": about.unknown}.get(verdict, about.wrong)
     return Finding(
         ID, verdict, message, (chain.store.id, *theirs, *also), tuple(dict.fromkeys(against)), side, topic,
         f"{start(chain.store.name)}: {title}", needed, found, None if margin is None else max(0.0, -margin), unit,

@@ -144,7 +144,7 @@ def _pin_place(mark: Mark, finding: Finding, unit: float) -> Point:
 def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin]) -> Pin:
     """A pin that would lie on another one goes along the wall by 22 px, or across it, no further than its shape."""
     unit = view.grain.line
-    apart = PINS_APART_PX * unit
+    apart, beside = PINS_APART_PX * unit, 1.2 * PINS_APART_PX * unit
     face = view.face(pin.edge) if pin.edge is not None else None
     ux, uy = (face.matrix if face else view.plan).vector(1.0, 0.0)
     size = hypot(ux, uy) or 1.0
@@ -160,7 +160,7 @@ def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin]) -> Pin:
         if any(hypot(x - a, y - b) < 0.95 * apart for a, b in others):
             continue
         first = first or (x, y)
-        if box[0] - apart <= x <= box[2] + apart and box[1] - apart <= y <= box[3] + apart:
+        if box[0] - beside <= x <= box[2] + beside and box[1] - beside <= y <= box[3] + beside:
             return replace(pin, x_px=x, y_px=y)
     return replace(pin, x_px=first[0], y_px=first[1]) if first else pin
 

@@ -11,7 +11,7 @@ from geometry.scene import Scene, Solid
 from geometry.shapes import Footprint, Sweep
 from geometry.units import Point
 from server.drawing.pen import Pen
-from server.drawing.seats import Seats, span_on
+from server.drawing.seats import NEAR_MM, Seats, span_on
 from server.drawing.svg import Box, bounds, line, ring
 from server.drawing.unfold import Face, Unfolded
 
@@ -61,6 +61,8 @@ def face_mark(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> M
         return Mark(line(points, view.grain.digits), bounds(points), edge, open=True, on_line=_on_line(points))
     inside_wall = f"edge:{face.edge}" in finding.against
     if where is None or not where.area_mm or finding.side in _SIDEWAYS or inside_wall:
+        return _before(face, scene, finding, found)
+    if span_on(face.wall, (Footprint(where.area_mm),)).gap_mm > NEAR_MM:
         return _before(face, scene, finding, found)
     boxes = _face_boxes(face, scene, finding, where)
     if not boxes:

@@ -67,7 +67,8 @@ def _on_faces(view: Unfolded, scene: Scene, found: Seats) -> list[Name]:
     bodies = [body for item in scene.placed if (body := _face_body(view, found, item))]
     size = view.grain.text
     near = {body.item.id: _with_air(body.whole, _AIR * size) for body in bodies}
-    board = Board(soft=list(near.values()), within=(0.0, 0.0, view.width_px, view.height_px))
+    alone = view.faces[0].box if len(view.faces) == 1 and not view.shows_plan else None
+    board = Board(soft=list(near.values()), within=alone or (0.0, 0.0, view.width_px, view.height_px))
     if view.shows_plan:
         board.soft.append(bounds([view.plan.to_px(p) for p in outer_ring(scene.edges)]))
     board.soft += [box for face in view.faces for box in opening_boxes(face, scene)]

@@ -152,7 +152,7 @@ def _outlets(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
         w, h = label_size((outlet.name,), size)
         side, up = w / 2 + 0.7 * size, 0.8 * size + h / 2
         spots = ((x + side, y), (x - side, y), (x, y + up), (x, y - up), (x + side, y - h), (x + side, y + h))
-        found.append(board.place([Label((outlet.name,), at, size, "dim halo") for at in spots]))
+        found.append(board.place([Label((outlet.name,), at, size, "dim halo") for at in spots], worst=0.25))
     return found
 
 

@@ -29,7 +29,9 @@ def plant_room(pieces: int) -> Room:
         row, kit = i % 2, find_kit(KINDS[(i // 2 + i % 2 * 7) % len(KINDS)])
         x = ends[row] + kit.plan.width_mm / 2
         off = kit.plan.depth_mm / 2 + _behind_mm(kit)
-        placed.append({"id": f"p{i:03}", "kit": kit.key, "at_mm": [x, DEEP_MM - off if row else off], "turn_deg": 180 - 180 * row})
+        placed.append(
+            {"id": f"p{i:03}", "kit": kit.key, "at_mm": [x, DEEP_MM - off if row else off], "turn_deg": 180 - 180 * row}
+        )
         ends[row] += kit.plan.width_mm + SPARE_MM
     length = max(ends) + 300
     return room_from(

@@ -49,7 +49,9 @@ def geometry_rows() -> list[Row]:
     full = {n: p50_ms(lambda n=n: check_scene(scenes[n])) for n in scenes}  # type: ignore[misc]
     big = scenes[40]
     rows = [row("full check of 40 pieces", full[40], "ms p50", 10.0)]
-    rows += [row(f"  of which {check.id}", p50_ms(lambda c=check: list(c.find(big, None))), "ms p50") for check in CHECKS]  # type: ignore[misc]
+    rows += [
+        row(f"  of which {check.id}", p50_ms(lambda c=check: list(c.find(big, None))), "ms p50") for check in CHECKS
+    ]  # type: ignore[misc]
     rows.append(row("growth of the full check, 10 to 80 pieces", log(full[80] / full[10]) / log(8), "exponent", 1.3))
     placing = p50_ms(lambda: build(big.room))
     rows.append(row("placing 40 pieces / full check", placing / full[40], "ratio", 0.5))

@@ -61,3 +61,10 @@ test("a line through a rectangle meets it even with both ends outside", () => {
   assert.ok(meetsRect([[-5, 5], [20, 5]], { x: 0, y: 0, w: 10, h: 10 }));
   assert.ok(!meetsRect([[-5, 15], [20, 15]], { x: 0, y: 0, w: 10, h: 10 }));
 });
+
+test("a leader never runs through the pin of another note, but ends at its own", () => {
+  const pins = [{ key: "2", x: 240, y: 120, w: 20, h: 20 }, { key: "1", x: 490, y: 120, w: 20, h: 20 }];
+
+  assert.deepEqual(leaders([item("1", note, pin(500, 130))], pins), []);
+  assert.equal(leaders([item("1", note, pin(500, 130))], pins.slice(1)).length, 1);
+});

@@ -243,6 +243,14 @@ def test_picking_a_pin_opens_its_note_with_an_inset_and_its_leader(crowded: Benc
     expect(crowded.page.locator(".inset-box")).to_be_visible()
     expect(crowded.page.locator("#marks .pin.on").first).to_be_visible()
     expect(crowded.page.locator("#leaders path")).not_to_have_count(0)
+    assert crowded.page.evaluate(
+        """() => {
+          const [inset, ...others] = [".inset-box", ".cart", ".hand", ".margin", "[data-plan]"]
+            .map((name) => document.querySelector(name).getBoundingClientRect());
+          return others.every((one) => inset.right <= one.left || one.right <= inset.left
+            || inset.bottom <= one.top || one.bottom <= inset.top);
+        }"""
+    )
 
 
 def test_a_note_is_accepted_in_writing_and_stays(crowded: Bench) -> None:
@@ -361,6 +369,7 @@ def test_turning_the_page_and_coming_nearer_leave_a_piece_draggable(bench: Bench
     bench.layout_is(2)
 
     assert bench.piece("boiler")["at_mm"][1] == pytest.approx(1200, abs=15)
+    expect(bench.page.get_by_role("button", name="The whole room")).to_be_visible()
 
 
 def test_the_page_is_drawn_anew_when_the_window_changes(bench: Bench) -> None:
@@ -403,6 +412,11 @@ def test_without_script_the_page_is_read_and_changed_by_its_forms(
     page.locator(".note.on button.do").first.click()
     expect(page.get_by_text("layout 2", exact=True)).to_be_visible()
     expect(page.locator(NOTE)).to_have_count(0)
+
+    page.get_by_role("link", name="Shelving").click()
+    page.get_by_role("button", name="Take out").click()
+    expect(page.get_by_text("layout 3", exact=True)).to_be_visible()
+    assert [piece["id"] for piece in crowded.saved()["pieces"]] == ["boiler"]
     context.close()
 
 

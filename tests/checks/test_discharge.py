@@ -533,6 +533,28 @@ def test_a_soil_stack_is_told_with_all_its_conditions() -> None:
     assert finding.source is not None and finding.source.clause == "3.60(a) to (d)"
 
 
+def test_what_is_not_known_has_a_title_that_claims_nothing() -> None:
+    titles = {
+        found(room(outlets=[outlet(ends="low-level")]), "end-place").title,
+        found(room(store_kit=kit_store(20)), "size").title,
+        found(without_tundish(), "tundish").title,
+        found(room(outlets=[]), "outlet").title,
+    }
+
+    assert titles == {
+        "Cylinder: where its discharge ends", "Cylinder: how large its discharge pipe has to be",
+        "Cylinder: where its tundish is", "Cylinder: where its discharge pipe leaves the room",
+    }  # fmt: skip
+
+
+def test_every_finding_has_a_title_a_reason_and_a_source() -> None:
+    rooms = [room(), two_stores(), without_tundish(), room(outlets=[]), room(pipes=pipe(material="steel")),
+             room(outlets=[outlet(level_mm=720, ends="stack")])]  # fmt: skip
+
+    for finding in (f for data in rooms for f in findings(data)):
+        assert finding.title.rpartition(": ")[2] and finding.reason and finding.source
+
+
 def test_of_several_outlets_the_one_that_ends_well_is_taken() -> None:
     worse = outlet(id="a1", ends="low-level", above_ground_mm=400)
 
@@ -557,6 +579,30 @@ def test_an_outlet_in_the_floor_is_reached_from_above() -> None:
     assert finding.where is not None
     assert finding.where.line_mm[-1] == (2000, 1500, -50)
     assert finding.where.line_mm[-2][2] == 11
+
+
+def test_a_stack_in_its_boxing_is_reached_through_the_boxing() -> None:
+    boxing = {"id": "f1", "name": "boxed soil stack", "to_mm": 2400,
+              "area_mm": [[3600, 2700], [4000, 2700], [4000, 3000], [3600, 3000]]}  # fmt: skip
+    stack = outlet(at_mm=[3800, 2850], ends="internal-stack", level_mm=300)
+
+    assert found(room(fixtures=[boxing], outlets=[stack]), "route").verdict == "no-fault"
+
+
+def test_a_machine_on_top_of_a_floor_outlet_is_in_the_way() -> None:
+    data = room(
+        outlets=[outlet(at_mm=[3000, 1500], level_mm=0)], kit=[kit_box("machine", 600, 600, 850)],
+        pieces=[{"id": "m1", "kit": "machine", "at_mm": [3000, 1500]}],
+    )  # fmt: skip
+
+    assert found(data, "route").message.endswith("the machine is in the way.")
+
+
+def test_an_outlet_drawn_where_the_gully_is_outside_leaves_through_the_nearest_wall() -> None:
+    finding = found(room(outlets=[outlet(at_mm=[4400, 2600])]), "route")
+
+    assert finding.where is not None
+    assert finding.where.line_mm[-1] == (4000, 2600, 150)
 
 
 def test_in_scotland_the_figures_stand_as_common_practice() -> None:

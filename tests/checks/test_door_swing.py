@@ -176,7 +176,6 @@ def test_each_leaf_of_a_double_door_is_judged_on_its_own_half() -> None:
     findings = list(find(scene(piece(POST, 1100, 200), doors=doors)))
 
     assert [(f.topic, f.verdict) for f in findings] == [("right leaf", "put-right"), ("left leaf", "no-fault")]
-    assert "345 mm of its 380 mm half of its opening is left" not in findings[0].message
     assert findings[1].message.endswith("345 mm of its 380 mm half of the opening is left.")
 
 

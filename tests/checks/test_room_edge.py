@@ -115,7 +115,8 @@ class TestDoorways:
 
 class TestCeilings:
     @pytest.mark.parametrize(
-        ("top", "verdict"), [(2390, None), (2391, "look-again"), (2400, "look-again"), (2400.4, "look-again"), (2401, "put-right")]
+        ("top", "verdict"),
+        [(2390, None), (2391, "look-again"), (2400, "look-again"), (2400.4, "look-again"), (2401, "put-right")],
     )  # fmt: skip
     def test_under_a_flat_ceiling_the_survey_tolerance_decides(self, top: float, verdict: str | None) -> None:
         found = wrong(edge(box_kit("tall", 300, 300, top), 1200, 900))

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from geometry.arcs import Bar, blocked, gaps, leaf_angle
-from geometry.doors import HungLeaf, swept_area_mm2
+from geometry.arcs import Bar, blocked, gaps, leaf_angle, swept_area_mm2
+from geometry.doors import HungLeaf
 from geometry.folding import folded_area_mm2
 from geometry.samples import box_kit, piece, sample_scene
 from geometry.shapes import box

@@ -65,8 +65,9 @@ def _ceiling(draw: Random, outline: list[list[float]]) -> Data:
     if draw.random() < 0.5:
         x = draw.randint(400, int(w))
         low = draw.randint(600, 1900)
-        ceiling["slopes"] = [{"name": "soffit", "area_mm": [[0, 0], [x, 0], [x, d], [0, d]],
-                              "through_mm": [[0, 0, low], [x, 0, high], [0, d, low + draw.randint(0, 300)]]}]  # fmt: skip
+        through = [[0, 0, low], [x, 0, high], [0, d, low + draw.randint(0, 300)]]
+        area = [[0, 0], [x, 0], [x, d], [0, d]]
+        ceiling["slopes"] = [{"name": "soffit", "area_mm": area, "through_mm": through}]
     if draw.random() < 0.4:
         x = draw.randint(100, int(w) - 300)
         ceiling["beams"] = [{"area_mm": [[x, 0], [x + 150, 0], [x + 150, d], [x, d]], "soffit_mm": high - 300}]
@@ -115,7 +116,7 @@ def _piece(draw: Random, outline: list[list[float]], name: str) -> Data:
         ux, uy = (x1 - x0) / length, (y1 - y0) / length
         along, off = draw.randint(0, int(length)), depth / 2 + draw.choice([0, 0, 30, 80])
         found["at_mm"] = [x0 + ux * along - uy * off, y0 + uy * along + ux * off]
-        found["turn_deg"] = round(degrees(atan2(-uy, -ux)) + 180) % 360
+        found["turn_deg"] = round(degrees(atan2(-uy, -ux))) % 360
     else:
         found["at_mm"] = [draw.randint(0, int(outline[1][0])), draw.randint(0, int(outline[-1][1]))]
         found["turn_deg"] = draw.choice([0, 90, 180, 270, 0, 90, 180, 270, 15, 105])

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geometry.arcs import leaf_angle
-from geometry.doors import HungLeaf, Opened, hung_leaves, meeting_angles, opened, swept_area_mm2
+from geometry.arcs import leaf_angle, swept_area_mm2
+from geometry.doors import HungLeaf, Opened, hung_leaves, meeting_angles, opened
 from geometry.folding import fold_angle, folded_area_mm2
 from geometry.samples import box_kit, piece, round_kit, sample_scene
 from geometry.scene import Scene

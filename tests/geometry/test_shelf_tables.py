@@ -100,7 +100,7 @@ tumble-dryer                     600x620x850     floor     0    48     0     48 
 sink-base-600                    600x560x870     floor     0    32     0     32     -  900/0/0/450/0
 worktop                          1000x620x38     wall    872    19     0     19     -  0/0/0/450/0
 shelving                         1000x400x900    wall   1200    12     0     12   985  300/0/0/0/0
-airer-ceiling                    1800x560x150    wall   2200     6     0      6     -  400/0/0/50/400
+airer-ceiling                    1800x560x150    ceiling 2200     6     0      6     -  400/0/0/50/400
 airer-wall                       600x80x700      wall   1300     4     0      4     -  600/0/0/50/200
 ventilation-unit                 600x350x750     wall   1500    34     0     34     -  600/50/50/250/150
 extract-fan                      160x130x160     wall   2100   0.8     0    0.8     -  200/20/20/30/20

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.room import Room
 from geometry.samples import sample_room
+from geometry.shapes import disc, overlap_mm
 from geometry.walls import WallBlock, edges, slot, wall_blocks
 
 RECTANGLE = [[0, 0], [2400, 0], [2400, 1800], [0, 1800]]
@@ -125,3 +126,13 @@ def test_blocks_of_one_wall_do_not_lie_over_each_other() -> None:
         a.plan.polygon.intersection(b.plan.polygon).area < 1e-6 or a.to_mm <= b.from_mm or b.to_mm <= a.from_mm
         for a, b in combinations(blocks, 2)
     )
+
+
+def test_a_floor_beyond_that_starts_a_little_away_from_the_wall_is_still_reached() -> None:
+    beyond = [[0, -1200], [2400, -1200], [2400, -103], [0, -103]]
+    door = {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 700, "beyond_mm": beyond}
+    opening = disc((1250, -101.5), 1.0)
+
+    blocks = wall_blocks(sample_room([], [], doors=[door]))
+
+    assert [b.ref for b in blocks if b.from_mm < 0 < b.to_mm and overlap_mm(b.plan, opening) > 0.5] == []

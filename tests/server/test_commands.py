@@ -15,7 +15,7 @@ from geometry.room import Accepted, Room
 from geometry.samples import box_kit, piece, sample_room
 
 ROOT = Path(__file__).parent.parent.parent
-SCHEMA = Path(__file__).parent / "room.schema.json"
+SCHEMA = ROOT / "tests" / "expected" / "room.schema.json"
 TANK = box_kit("tank", space=[{"side": "front", "mm": 600, "need": "must", "why": "a person kneels there"}])
 CHEST = box_kit("chest")
 
@@ -168,7 +168,7 @@ def test_json_keeps_the_place_of_a_file_that_cannot_be_used(tmp_path: Path, tigh
 
 
 def test_the_schema_is_the_published_one() -> None:
-    """After a wanted change of the format: python -m server schema > tests/server/room.schema.json"""
+    """After a wanted change of the format: python -m server schema > tests/expected/room.schema.json"""
     status, told, _ = run("schema")
 
     assert status == 0

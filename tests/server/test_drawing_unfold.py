@@ -142,8 +142,8 @@ def test_everything_lies_on_the_page_and_fills_it(name: str, page: tuple[float, 
 
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
 
-    assert 0 < min(xs) and max(xs) < page[0]
-    assert 0 < min(ys) and max(ys) < page[1]
+    assert min(xs) > 0 and max(xs) < page[0]
+    assert min(ys) > 0 and max(ys) < page[1]
     assert max((max(xs) - min(xs)) / page[0], (max(ys) - min(ys)) / page[1]) > 0.6
 
 

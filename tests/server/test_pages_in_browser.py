@@ -10,7 +10,10 @@ from playwright.sync_api import Browser, Page, expect
 from geometry.reading import write_room
 from tests.server.conftest import room_called
 
-PATHS = ["/", "/measure", "/help", "/checks", "/sums", "/sums/discharge?outlet=G1/2&length_m=7.4&bends=4"]
+PATHS = [
+    "/", "/measure", "/help", "/checks", "/sums", "/sums/discharge", "/sums/discharge?outlet=G1/2&length_m=7.4&bends=4",
+    "/rooms/boot-room/layouts",
+]  # fmt: skip
 WIDTHS = {"phone": (390, 844), "tablet": (1024, 768), "desk": (1440, 900)}
 WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}
 

@@ -254,13 +254,21 @@ def test_a_stale_change_shows_both_and_overwrites_nothing(
 def test_a_picked_note_opens_with_its_measures_reason_source_and_the_smallest_move(
     client: TestClient, room_id: str
 ) -> None:
-    sheet = client.get(f"/rooms/{room_id}/note", params={"key": IN_FRONT}, headers=HTMX).text
+    sheet = client.get(f"/rooms/{room_id}/note", params={"key": IN_FRONT, "move": "1"}, headers=HTMX).text
 
     measures = re.findall(r"<dt>(\w+)</dt><dd><b[^>]*>([^<]+)</b>", sheet)
     assert measures == [("needed", "600"), ("found", "500"), ("short", "100 mm")]
     assert "The case comes off forwards" in sheet or "the case comes off forwards" in sheet
     assert re.search(r'<button class="do">Move the [^<]*mm[^<]*<span>This note then closes and no other opens', sheet)
     assert "(typical)" in sheet or "guidance" in sheet
+
+
+def test_a_sheet_opens_at_once_and_asks_for_the_smallest_move_afterwards(client: TestClient, room_id: str) -> None:
+    sheet = client.get(f"/rooms/{room_id}/note", params={"key": IN_FRONT}, headers=HTMX).text
+
+    assert "Looking for the smallest move" in sheet
+    assert "move=1" in sheet
+    assert 'class="do">Move' not in sheet
 
 
 def test_the_remedy_makes_the_move_and_closes_the_note(client: TestClient, room_id: str, store_of_app: Store) -> None:

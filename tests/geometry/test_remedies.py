@@ -1,0 +1,202 @@
+from collections.abc import Iterable
+from itertools import product
+from math import hypot
+from typing import Any
+
+import pytest
+
+from geometry.check import Finding, Remedy
+from geometry.checking import check_scene
+from geometry.reading import room_from
+from geometry.remedies import applied, remedy_for, with_remedies
+from geometry.samples import box_kit, piece, round_kit, sample_scene
+from geometry.scene import Scene, build, with_piece
+from tests.geometry.random_rooms import random_room
+
+TANK = box_kit("tank", 600, 400, 800)
+PUMP = box_kit("pump", 300, 300, 500)
+DRUM = round_kit("drum", 500, 1000)
+BOILER = box_kit("boiler", 440, 340, 740, stands_on="wall", base_mm=1150, dry_kg=30)
+
+
+def put_right(findings: Iterable[Finding]) -> dict[tuple[str, ...], float]:
+    """How much each put-right is short, by check, topic, side and what it is about, whatever stands in the way."""
+    worst: dict[tuple[str, ...], float] = {}
+    for f in findings:
+        if f.verdict == "put-right":
+            place = (f.check, f.topic, f.side or "", *f.pieces)
+            worst[place] = max(worst.get(place, 0.0), f.short or 0.0)
+    return worst
+
+
+def cured(scene: Scene) -> tuple[Remedy, Scene]:
+    """The remedy of the first finding, and the room with it made."""
+    remedy = remedy_for(scene, check_scene(scene)[0])
+    assert remedy is not None
+    return remedy, applied(scene, remedy)
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_a_remedy_clears_what_it_claims_and_opens_no_new_put_right(seed: int) -> None:
+    scene = build(room_from(random_room(seed, pieces=4)))
+    every = check_scene(scene)
+    before = put_right(every)
+    for finding in [f for f in every if f.verdict == "put-right"][:4]:
+        remedy = remedy_for(scene, finding, every)
+        if remedy is None:
+            continue
+        after = put_right(check_scene(applied(scene, remedy)))
+
+        assert (finding.check, finding.topic, finding.side or "", *finding.pieces) not in after
+        assert after.keys() <= before.keys()
+        assert all(short <= before[place] + 0.01 for place, short in after.items())
+
+
+def test_most_faults_of_roomy_rooms_have_a_remedy() -> None:
+    roomy = {"outline_mm": [[0, 0], [5000, 0], [5000, 4000], [0, 4000]], "doors": [], "windows": []}
+    faults = [build(room_from({**random_room(seed, pieces=2), **roomy})) for seed in range(12)]
+    found = [remedy_for(scene, f) for scene in faults for f in check_scene(scene) if f.verdict == "put-right"]
+
+    assert len(found) > 20
+    assert sum(remedy is not None for remedy in found) > len(found) / 2
+
+
+def test_out_of_a_wall_straight_back_in() -> None:
+    remedy, there = cured(sample_scene([TANK], [piece(TANK, 260, 900)]))
+
+    assert (remedy.move_mm, remedy.turn_deg, remedy.raise_mm) == ((40, 0), 0, 0)
+    assert remedy.text == "Move the tank 40 mm to the right."
+    assert put_right(check_scene(there)) == {}
+
+
+def test_out_of_a_corner_both_ways() -> None:
+    remedy, _ = cured(sample_scene([TANK], [piece(TANK, 270, 1620)]))
+
+    assert remedy.move_mm == (30, -20)
+    assert remedy.text == "Move the tank 30 mm to the right and 20 mm towards the front."
+
+
+def test_a_moved_piece_keeps_its_survey_tolerance_where_it_can() -> None:
+    scene = sample_scene([TANK, PUMP], [piece(TANK, 600, 900), piece(PUMP, 1000, 900)])
+    remedy, there = cured(scene)
+
+    assert hypot(*remedy.move_mm) == 50
+    assert put_right(check_scene(there)) == {}
+
+
+@pytest.mark.parametrize("at", [(1000, 900), (900, 1050), (420, 700), (640, 1180)])
+def test_the_move_is_the_smallest_there_is(at: tuple[float, float]) -> None:
+    scene = sample_scene([TANK, DRUM], [piece(TANK, 600, 900, pinned=True), piece(DRUM, *at)])
+    remedy, _ = cured(scene)
+    placed = scene.piece("drum")
+    assert placed is not None
+    lengths = [
+        hypot(dx, dy)
+        for dx, dy in product(range(-500, 501, 20), repeat=2)
+        if not put_right(
+            check_scene(with_piece(scene, placed.piece.model_copy(update={"at_mm": (at[0] + dx, at[1] + dy)})))
+        )
+    ]
+
+    assert remedy.turn_deg == 0
+    assert hypot(*remedy.move_mm) <= min(lengths) + 2
+
+
+def test_a_pinned_piece_stays_and_the_other_moves() -> None:
+    pinned = piece(TANK, 600, 900, pinned=True)
+    remedy, _ = cured(sample_scene([TANK, PUMP], [pinned, piece(PUMP, 1000, 900)]))
+
+    assert remedy.piece == "pump"
+
+
+def test_where_all_is_pinned_there_is_no_remedy() -> None:
+    scene = sample_scene([TANK], [piece(TANK, 260, 900, pinned=True)])
+
+    assert remedy_for(scene, check_scene(scene)[0]) is None
+
+
+def test_where_nothing_fits_there_is_no_remedy() -> None:
+    scene = sample_scene([TANK], [piece(TANK, 250, 900)], outline_mm=[[0, 0], [500, 0], [500, 500], [0, 500]])
+
+    assert remedy_for(scene, check_scene(scene)[0]) is None
+
+
+def test_kit_on_a_wall_stays_on_its_wall() -> None:
+    scene = sample_scene([BOILER, TANK], [piece(BOILER, 180, 1630), piece(TANK, 2000, 1600)])
+    remedy, there = cured(scene)
+
+    assert remedy.move_mm == (40, 0)
+    assert put_right(check_scene(there)) == {}
+
+
+def test_kit_on_a_wall_may_be_raised() -> None:
+    boiler = {**BOILER, "space": [{"side": "below", "mm": 200}]}
+    counter = box_kit("counter", 2400, 600, 1050)
+    remedy, there = cured(sample_scene([boiler, counter], [piece(boiler, 1200, 1630), piece(counter, 1200, 1500)]))
+
+    assert (remedy.raise_mm, remedy.text) == (100, "Raise the boiler by 100 mm.")
+    assert put_right(check_scene(there)) == {}
+
+
+def test_kit_that_hangs_on_nothing_goes_back_to_its_wall() -> None:
+    remedy, there = cured(sample_scene([BOILER], [piece(BOILER, 1200, 1230)]))
+
+    assert (remedy.move_mm, remedy.text) == ((0, 400), "Move the boiler 400 mm towards the back.")
+    assert put_right(check_scene(there)) == {}
+
+
+def test_kit_in_its_wall_comes_out_of_it() -> None:
+    remedy, _ = cured(sample_scene([BOILER], [piece(BOILER, 1200, 1650)]))
+
+    assert remedy.move_mm == (0, -20)
+
+
+def test_floor_kit_in_the_air_comes_down() -> None:
+    remedy, _ = cured(sample_scene([TANK], [piece(TANK, 1200, 900, base_mm=60)]))
+
+    assert (remedy.raise_mm, remedy.text) == (-60, "Lower the tank by 60 mm.")
+
+
+def test_a_turn_is_offered_where_no_move_helps() -> None:
+    faced = box_kit("tank", 600, 400, 800, space=[{"side": "front", "mm": 700}])
+    scene = sample_scene([faced], [piece(faced, 1200, 250)], outline_mm=[[0, 0], [2400, 0], [2400, 650], [0, 650]])
+    remedy, there = cured(scene)
+
+    assert remedy.turn_deg in (90, 270)
+    assert remedy.text.startswith("Turn the tank to face ")
+    assert put_right(check_scene(there)) == {}
+
+
+def test_a_piece_in_the_space_of_another_is_cured_by_moving_either() -> None:
+    faced = box_kit("boiler", 600, 400, 800, space=[{"side": "front", "mm": 600}])
+    scene = sample_scene([faced, PUMP], [piece(faced, 1200, 1500), piece(PUMP, 1200, 800)])
+    remedy, there = cured(scene)
+
+    assert hypot(*remedy.move_mm) <= 260
+    assert put_right(check_scene(there)) == {}
+
+
+def test_a_room_that_is_accepted_needs_no_remedy() -> None:
+    accepted = [
+        {"check": "room-edge", "about": ["tank"], "by": "A. Fitter", "reason": "wall is cut back", "on": "2026-11-25"}
+    ]
+    scene = sample_scene([TANK], [piece(TANK, 260, 900, accepted=accepted)])
+
+    assert [f.remedy for f in with_remedies(scene, check_scene(scene)) if f.verdict == "put-right"] == [None]
+
+
+def test_only_put_rights_get_remedies() -> None:
+    scene = sample_scene([TANK], [piece(TANK, 260, 900)])
+    with_them = with_remedies(scene, check_scene(scene))
+
+    assert [f.remedy is not None for f in with_them] == [f.verdict == "put-right" for f in with_them]
+
+
+def test_the_same_finding_always_gets_the_same_remedy() -> None:
+    data: dict[str, Any] = random_room(5, pieces=3)
+    other = {**data, **{key: data[key][::-1] for key in ("pieces", "fixtures", "doors", "kit")}}
+    one, two = (
+        [f.as_json() for f in with_remedies(s, check_scene(s))] for s in (build(room_from(d)) for d in (data, other))
+    )
+
+    assert one == two
