@@ -1,11 +1,8 @@
-"""Where a round or turning thing of a given height can go in plan, and how wide the narrowest place on its way is.
+"""Where something round of a given height can go in plan, and where the narrowest place on its way is.
 
-Everything solid is grown by the size of what is carried (its configuration space); what is left of the plan falls
-into parts, and two places are joined when one part holds both.
-
-A disc is answered by bisection of its radius. A rectangle that may turn is answered from both sides: *sound* layers
-(the shape swept between neighbouring headings) never say yes wrongly, *relaxed* layers (what is common to the
-headings between) never say no wrongly; between the two the answer is "too close to call".
+Everything solid is grown by the radius of what passes (its configuration space); what is left of the plan falls into
+parts, and two places are joined when one part holds both. The widest that passes is found by halving; where the way
+closes, the two things that close it are named, and the gap between them is then measured exactly.
 
 References
 ----------
@@ -13,28 +10,32 @@ T. Lozano-Perez, Spatial planning: a configuration space approach, IEEE Trans. C
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
-from math import cos, hypot, radians, sin
-from typing import Literal
+from math import hypot, inf
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import box as shapely_box
 from shapely.geometry.base import BaseGeometry
 
-from geometry.ceilings import clipped, too_low
-from geometry.scene import Scene
-from geometry.shapes import Footprint, hull, separation
+from geometry.ceilings import too_low
+from geometry.grown import QUARTER_SIDES, Shapes, grown, sums
+from geometry.scene import Scene, Solid
+from geometry.shapes import Footprint, convex_parts, disc, separation
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 
-QUARTER_SEGMENTS = 16
-PRECISION_MM = 0.25
-CONTACT_MM = 0.1
-"""Shaved off each side of a turning shape, so that a piece that touches its neighbour can start."""
+PRECISION_MM = 0.1
+FINE_SIDES = 32
+"""Sides a quarter where a width is measured: then round corners cost at most 0.2 mm."""
 MARGIN_MM = 6_000.0
+_SLIVER_MM2 = 1.0
+_SKIN_MM = 1.0
+
+Parts = tuple[BaseGeometry, ...]
+Goal = Callable[[Footprint], BaseGeometry]
+"""The place to be reached by the origin of a shape that stands about it."""
 
 
 @dataclass(frozen=True)
@@ -61,66 +62,120 @@ class Ground:
     obstacles: tuple[Obstacle, ...]
 
     @cached_property
-    def shapes(self) -> NDArray[np.object_]:
-        """The obstacles' cores as an array of shapes, and nothing grown."""
-        return np.array([_core(o.plan) for o in self.obstacles], dtype=object)
-
-    @cached_property
-    def radii(self) -> NDArray[np.float64]:
-        """The radius by which each core is grown already."""
-        return np.array([o.plan.radius_mm for o in self.obstacles])
+    def plans(self) -> tuple[Footprint, ...]:
+        """The obstacles' shapes."""
+        return tuple(obstacle.plan for obstacle in self.obstacles)
 
     @cached_property
     def frame(self) -> BaseGeometry:
         """A box round everything, wide enough to walk round outside."""
-        bounds = [o.plan.bounds for o in self.obstacles] or [(0.0, 0.0, 0.0, 0.0)]
+        bounds = [plan.bounds for plan in self.plans] or [(0.0, 0.0, 0.0, 0.0)]
         m = MARGIN_MM
         return shapely_box(
             min(b[0] for b in bounds) - m, min(b[1] for b in bounds) - m,
             max(b[2] for b in bounds) + m, max(b[3] for b in bounds) + m,
         )  # fmt: skip
 
-    def free(self, radius_mm: float) -> tuple[BaseGeometry, ...]:
-        """The parts of the plan where the middle of a disc may be."""
-        grown = shapely.buffer(self.shapes, self.radii + radius_mm, quad_segs=QUARTER_SEGMENTS)
-        return parts(self.frame.difference(shapely.union_all(grown)))
+    @cached_property
+    def _made(self) -> dict[tuple[float, int], Parts]:
+        return {}
 
-    def free_of(self, corners: Sequence[Point]) -> tuple[BaseGeometry, ...]:
-        """The parts of the plan where the origin of a convex shape may be, not turning."""
-        shape = np.asarray(corners)
-        grown = []
-        for obstacle in self.obstacles:
-            core = np.asarray(obstacle.plan.points)
-            sums = (core[:, None, :] - shape[None, :, :]).reshape(-1, 2)
-            grown.append(shapely.multipoints(sums))
-        hulls = shapely.convex_hull(np.array(grown, dtype=object))
-        round_ones = self.radii > 0
-        hulls[round_ones] = shapely.buffer(hulls[round_ones], self.radii[round_ones], quad_segs=QUARTER_SEGMENTS)
-        return parts(self.frame.difference(shapely.union_all(hulls)))
+    def free(self, radius_mm: float, sides: int = QUARTER_SIDES) -> Parts:
+        """The parts of the plan where the middle of a disc may be: never larger than they are."""
+        key = (radius_mm, sides)
+        if key not in self._made:
+            self._made[key] = self._left(grown(self.plans, radius_mm, sides))
+        return self._made[key]
+
+    def free_of(self, corners: Sequence[Point], *, enclosing: bool = True) -> Parts:
+        """The parts of the plan where the origin of a convex shape may be, not turning.
+
+        ``enclosing``: never larger than they are; without it never smaller.
+        """
+        return self._left(sums(self.plans, corners, enclosing=enclosing), 0.0 if not enclosing else _SLIVER_MM2)
+
+    def free_of_square(self, half_mm: float) -> Parts:
+        """The parts where the middle of a square may be, square to the room, every obstacle taken as its bounds.
+
+        Never larger than what a disc inside the square has, and sooner worked out.
+        """
+        x0, y0, x1, y1 = np.array([plan.bounds for plan in self.plans]).reshape(-1, 4).T
+        return self._left(np.asarray(shapely.box(x0 - half_mm, y0 - half_mm, x1 + half_mm, y1 + half_mm)))
+
+    def _left(self, taken: Shapes, least_mm2: float = _SLIVER_MM2) -> Parts:
+        rest = self.frame.difference(shapely.union_all(taken))
+        return tuple(part for part in shapely.get_parts(rest) if part.area > least_mm2)
 
 
-def _core(plan: Footprint) -> BaseGeometry:
-    if len(plan.points) == 1:
-        return ShapelyPoint(plan.points[0])
-    if len(plan.points) == 2:
-        return shapely.linestrings(plan.points)
-    return shapely.polygons(plan.points)
+def ground_for(
+    scene: Scene,
+    from_mm: float,
+    to_mm: float,
+    without: frozenset[str] = frozenset(),
+    besides: Sequence[Solid] = (),
+    *,
+    roof: bool = True,
+) -> Ground:
+    """The plan for something that fills a height band, with some pieces, and single solids besides, taken away.
 
-
-def parts(shape: BaseGeometry) -> tuple[BaseGeometry, ...]:
-    """The parts of a shape that are more than rounding."""
-    return tuple(part for part in shapely.get_parts(shape) if part.area > 1.0)
-
-
-def ground_for(scene: Scene, from_mm: float, to_mm: float, without: frozenset[str] = frozenset()) -> Ground:
-    """The plan for something that fills a height band, with some pieces taken away."""
+    Without ``roof`` the ceiling is not in its way.
+    """
     found = [
         Obstacle(solid.owner, solid.plan)
-        for solid in scene.solids
-        if solid.owner not in without and solid.meets_band(from_mm, to_mm)
+        for solid, within in zip(scene.solids, _held_within(scene), strict=True)
+        if solid.meets_band(from_mm, to_mm)
+        and solid.owner not in without
+        and solid not in besides
+        and not (within is not None and within.meets_band(from_mm, to_mm))
     ]
-    found += [Obstacle(name, area) for name, area in too_low(scene.roof, to_mm - DEPTH_TOLERANCE_MM)]
+    if roof:
+        found += [Obstacle(name, area) for name, area in lower_than(scene, to_mm)]
     return Ground(tuple(found))
+
+
+def _held_within(scene: Scene) -> tuple[Solid | None, ...]:
+    """For each solid the body of its own piece that holds it in plan, if one does: where both are, one is enough."""
+    if "held within" not in scene.memo:
+        bodies = {solid.owner: solid for solid in scene.solids if solid.part == "body"}
+        scene.memo["held within"] = tuple(
+            body
+            if solid.part == "sticks-out" and (body := bodies[solid.owner]) and holds(body.plan, solid.plan)
+            else None
+            for solid in scene.solids
+        )
+    found: tuple[Solid | None, ...] = scene.memo["held within"]
+    return found
+
+
+def holds(outer: Footprint, inner: Footprint) -> bool:
+    """Whether a plan shape certainly holds another: asked of boxes and discs alone.
+
+    >>> from geometry.shapes import box, disc
+    >>> holds(box(0, 0, 9, 9), disc((4, 4), 4)), holds(disc((0, 0), 5), box(-3, -4, 3, 4))
+    (True, True)
+    >>> holds(disc((0, 0), 5), box(0, 0, 4, 4))
+    False
+    """
+    if outer.is_box:
+        a, b = outer.bounds, inner.bounds
+        return a[0] <= b[0] and a[1] <= b[1] and b[2] <= a[2] and b[3] <= a[3]
+    if len(outer.points) > 1:
+        return False
+    (x, y), room = outer.points[0], outer.radius_mm - inner.radius_mm
+    return all(hypot(px - x, py - y) <= room for px, py in inner.points)
+
+
+def lower_than(scene: Scene, top_mm: float) -> list[tuple[str, Footprint]]:
+    """Where the ceiling is lower than that: slopes and beams, and the whole room under a low flat ceiling."""
+    found = too_low(scene.roof, top_mm - DEPTH_TOLERANCE_MM)
+    if scene.roof.flat_mm is not None and scene.roof.flat_mm < top_mm - DEPTH_TOLERANCE_MM:
+        found += [("ceiling", part) for part in convex_parts(scene.room.outline_mm)]
+    return found
+
+
+def meeting(free: Iterable[BaseGeometry], place: BaseGeometry) -> Parts:
+    """The parts that meet a place."""
+    return tuple(part for part in free if part.intersects(place))
 
 
 def joined(free: Iterable[BaseGeometry], start: BaseGeometry, goal: BaseGeometry) -> bool:
@@ -128,51 +183,84 @@ def joined(free: Iterable[BaseGeometry], start: BaseGeometry, goal: BaseGeometry
     return any(part.intersects(start) and part.intersects(goal) for part in free)
 
 
-def widest(ground: Ground, start: Point, goal: Callable[[float], BaseGeometry], most_mm: float) -> float:
-    """The largest diameter, up to ``most_mm``, that can go from a point to a goal; 0 where none can.
+def passes(ground: Ground, start: BaseGeometry, goal: Goal, width_mm: float, sides: int = QUARTER_SIDES) -> bool:
+    """Whether a disc of a diameter can go from one place to another."""
+    return joined(ground.free(width_mm / 2, sides), start, goal(round_of(width_mm)))
 
-    ``goal`` gives the place to be reached by a disc of a radius. Good to 0.5 mm.
+
+def round_of(width_mm: float) -> Footprint:
+    """A disc of a diameter about the origin."""
+    return disc((0.0, 0.0), width_mm / 2)
+
+
+def pinch(ground: Ground, start: BaseGeometry, goal: Goal, most_mm: float) -> Pinch | None:
+    """The narrowest place on the widest way from a place to a goal; None where ``most_mm`` passes.
+
+    The width is good to 0.5 mm, and exact where the way closes between two things.
     """
-    here = ShapelyPoint(start)
-
-    def passes(diameter: float) -> bool:
-        return joined(ground.free(diameter / 2), here, goal(diameter / 2))
-
-    if passes(most_mm):
-        return most_mm
+    if passes(ground, start, goal, most_mm, FINE_SIDES):
+        return None
     low, high = 0.0, most_mm
     while high - low > PRECISION_MM:
         middle = (low + high) / 2
-        low, high = (middle, high) if passes(middle) else (low, middle)
-    return low
+        low, high = (middle, high) if passes(ground, start, goal, middle, FINE_SIDES) else (low, middle)
+    at = _gate(ground, start, goal, low, high)
+    gap, between = _between(ground, at)
+    exact = low - DEPTH_TOLERANCE_MM <= gap <= high + DEPTH_TOLERANCE_MM
+    return Pinch(gap if exact else low, at, between)
 
 
-def pinch(ground: Ground, start: Point, goal: Callable[[float], BaseGeometry], width_mm: float) -> Pinch:
-    """Where a way of that width closes, and between which two things."""
-    radius = (width_mm + 2 * PRECISION_MM) / 2
-    free = ground.free(radius)
-    near_start = [part for part in free if part.intersects(ShapelyPoint(start))]
-    far = [part for part in free if part.intersects(goal(radius)) and part not in near_start]
-    here = shapely.union_all(near_start) if near_start else ShapelyPoint(start)
-    there = shapely.union_all(far) if far else goal(radius)
-    line = shapely.shortest_line(here, there)
-    (x0, y0), (x1, y1) = (tuple(c) for c in shapely.get_coordinates(line)[[0, -1]])
-    at = ((x0 + x1) / 2, (y0 + y1) / 2)
-    return Pinch(width_mm, at, _between(ground, at))
+def _gate(ground: Ground, start: BaseGeometry, goal: Goal, low: float, high: float) -> Point:
+    """Where the way closes when the width goes from ``low`` to ``high``: between two parts, or at one of its ends."""
+    free = ground.free(high / 2, FINE_SIDES)
+    near, far = meeting(free, start), meeting(free, goal(round_of(high)))
+    still = meeting(meeting(ground.free(low / 2, FINE_SIDES), start), goal(round_of(low)))
+    if near and far:
+        return _closing(shapely.union_all(near), shapely.union_all(far), still)
+    place = goal(round_of(low)) if near else start
+    ends = [part.intersection(place) for part in still]
+    if ends:
+        return _a_point(shapely.union_all(ends))
+    return _middle(start, shapely.union_all(far) if far else goal(round_of(low)))
 
 
-def _between(ground: Ground, at: Point) -> tuple[str, str]:
-    """The two nearest things on different sides of a point."""
+def _closing(near: BaseGeometry, far: BaseGeometry, still: Parts) -> Point:
+    """A point of what has just closed between two parts: of what was free, and is now far from both."""
+    rest = shapely.union_all(still).difference(shapely.union_all([near.buffer(_SKIN_MM), far.buffer(_SKIN_MM)]))
+    strips = [strip for strip in shapely.get_parts(rest) if strip.distance(near) <= 2 * _SKIN_MM]
+    if not strips:
+        return _middle(near, far)
+    return _a_point(min(strips, key=lambda strip: (round(strip.distance(far), 3), strip.bounds)))
+
+
+def _a_point(shape: BaseGeometry) -> Point:
+    point = shape.representative_point()
+    return (float(point.x), float(point.y))
+
+
+def _middle(a: BaseGeometry, b: BaseGeometry) -> Point:
+    ends = shapely.get_coordinates(shapely.shortest_line(a, b))
+    if not len(ends):
+        ends = shapely.get_coordinates(a.representative_point())
+    (x0, y0), (x1, y1) = ends[0], ends[-1]
+    return (float(x0 + x1) / 2, float(y0 + y1) / 2)
+
+
+def _between(ground: Ground, at: Point) -> tuple[float, tuple[str, str]]:
+    """The two nearest things on different sides of a point, and the gap between them."""
     probe = Footprint((at,), 0.0)
-    ranked = sorted((separation(probe, o.plan).gap_mm, i) for i, o in enumerate(ground.obstacles))
+    ranked = sorted((separation(probe, plan).gap_mm, i) for i, plan in enumerate(ground.plans))
+    if not ranked:
+        return inf, ("", "")
     first = ground.obstacles[ranked[0][1]]
     away = _toward(at, first.plan)
     for _, i in ranked[1:]:
         other = ground.obstacles[i]
         x, y = _toward(at, other.plan)
         if x * away[0] + y * away[1] < 0.3:
-            return (first.owner, other.owner)
-    return (first.owner, first.owner)
+            names = sorted((first.owner, other.owner))
+            return separation(first.plan, other.plan).gap_mm, (names[0], names[1])
+    return inf, (first.owner, first.owner)
 
 
 def _toward(at: Point, plan: Footprint) -> Point:
@@ -181,124 +269,6 @@ def _toward(at: Point, plan: Footprint) -> Point:
     return (move[0] / length, move[1] / length)
 
 
-Answer = Literal["out", "trapped", "too-close"]
-
-
-@dataclass
-class _Layers:
-    """Free parts by heading or step, built when the search first asks for them."""
-
-    ground: Ground
-    shape: Callable[[int], Sequence[Point]]
-    count: int
-    made: dict[int, tuple[BaseGeometry, ...]] = field(default_factory=dict)
-
-    def at(self, index: int) -> tuple[BaseGeometry, ...]:
-        index %= self.count
-        if index not in self.made:
-            self.made[index] = self.ground.free_of(self.shape(index))
-        return self.made[index]
-
-
-def rectangle(length_mm: float, width_mm: float, heading_deg: float) -> tuple[Point, ...]:
-    """Corners of a rectangle about the origin, its length along the heading."""
-    t = radians(heading_deg)
-    c, s = cos(t), sin(t)
-    a, b = length_mm / 2, width_mm / 2
-    return tuple((x * c - y * s, x * s + y * c) for x, y in ((-a, -b), (a, -b), (a, b), (-a, b)))
-
-
-def _swept(length: float, width: float, start_deg: float, step_deg: float) -> tuple[Point, ...]:
-    """A convex shape that holds the rectangle at every heading of a step."""
-    both = [*rectangle(length, width, start_deg), *rectangle(length, width, start_deg + step_deg)]
-    stretch = 1 / cos(radians(step_deg) / 2)
-    middle = rectangle(length, width, start_deg + step_deg / 2)
-    return hull([*both, *((x * stretch, y * stretch) for x, y in middle)])
-
-
-def _common(length: float, width: float, start_deg: float, step_deg: float) -> tuple[Point, ...]:
-    """A convex shape that is held by the rectangle at every heading of a step."""
-    inner = clipped(rectangle(length, width, start_deg), rectangle(length, width, start_deg + step_deg))
-    shrink = cos(radians(step_deg) / 2)
-    return tuple(clipped(inner, rectangle(length * shrink, width * shrink, start_deg + step_deg / 2)))
-
-
-@dataclass(frozen=True)
-class Carried:
-    """A rectangle to be carried: its size, where its middle is, and its heading."""
-
-    length_mm: float
-    width_mm: float
-    at: Point
-    heading_deg: float
-
-    @property
-    def radius_mm(self) -> float:
-        """Half the diagonal."""
-        return hypot(self.length_mm, self.width_mm) / 2
-
-
-def carry(ground: Ground, carried: Carried, goal: Callable[[float], BaseGeometry], finest: int = 128) -> Answer:
-    """Whether a rectangle can be brought from where it is to a goal, turning as need be."""
-    free = ground.free(carried.radius_mm)
-    anywhere = tuple(part for part in free if part.intersects(goal(carried.radius_mm)))
-    short = min(carried.length_mm, carried.width_mm) / 2
-    if not joined(ground.free(short - CONTACT_MM), ShapelyPoint(carried.at), goal(short)):
-        return "trapped"
-    count = 16
-    while count <= finest:
-        if _sound(ground, carried, anywhere, goal, count):
-            return "out"
-        if not _relaxed(ground, carried, goal, count):
-            return "trapped"
-        count *= 2
-    return "too-close"
-
-
-def _sound(
-    ground: Ground, carried: Carried, anywhere: tuple[BaseGeometry, ...], goal: Callable[[float], BaseGeometry],
-    count: int,
-) -> bool:  # fmt: skip
-    step = 180 / count
-    length, width = carried.length_mm - 2 * CONTACT_MM, carried.width_mm - 2 * CONTACT_MM
-    still = _Layers(ground, lambda i: rectangle(length, width, carried.heading_deg + i * step), count)
-    turning = _Layers(ground, lambda i: _swept(length, width, carried.heading_deg + i * step, step), count)
-    here = ShapelyPoint(carried.at)
-    out = goal(carried.radius_mm)
-    queue = [(0, n) for n, part in enumerate(still.at(0)) if part.intersects(here)]
-    seen = set(queue)
-    while queue:
-        layer, n = queue.pop(0)
-        place = still.at(layer)[n]
-        if place.intersects(out) or any(place.intersects(part) for part in anywhere):
-            return True
-        for following, between in ((layer + 1, layer), (layer - 1, layer - 1)):
-            following %= count
-            for turn in turning.at(between):
-                if not turn.intersects(place):
-                    continue
-                for m, other in enumerate(still.at(following)):
-                    if (following, m) not in seen and other.intersects(turn):
-                        seen.add((following, m))
-                        queue.append((following, m))
-    return False
-
-
-def _relaxed(ground: Ground, carried: Carried, goal: Callable[[float], BaseGeometry], count: int) -> bool:
-    step = 180 / count
-    length, width = carried.length_mm - 2 * CONTACT_MM, carried.width_mm - 2 * CONTACT_MM
-    steps = _Layers(ground, lambda i: _common(length, width, carried.heading_deg + i * step, step), count)
-    here, out = ShapelyPoint(carried.at), goal(carried.radius_mm)
-    queue = [(i, n) for i in (0, count - 1) for n, part in enumerate(steps.at(i)) if part.intersects(here)]
-    seen = set(queue)
-    while queue:
-        layer, n = queue.pop(0)
-        place = steps.at(layer)[n]
-        if place.intersects(out):
-            return True
-        for following in ((layer + 1) % count, (layer - 1) % count):
-            for m, other in enumerate(steps.at(following)):
-                if (following, m) not in seen and other.intersects(place):
-                    seen.add((following, m))
-                    queue.append((following, m))
-    return False
+def spot(at: Point) -> BaseGeometry:
+    """A plan point as a place."""
+    return ShapelyPoint(at)

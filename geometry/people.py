@@ -1,25 +1,26 @@
-"""Where people can stand, and what is between them and what they reach for or look at."""
+"""Where people can be, where the points are that they must get to, and what is between the two."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin
+from functools import cached_property
+from math import atan2, cos, hypot, pi, radians, sin
 
+import numpy as np
 import shapely
-from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from geometry.kit import Access
+from geometry.passing import spot as place
+from geometry.rays import inside_span, meets, shadow
 from geometry.rules import RulePack
 from geometry.scene import Box6, Placed, Scene, Solid
-from geometry.shapes import Footprint, overlap_mm
-from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 from geometry.ways import walk
 
-HALF_PERSON_MM = 250.0
-"""Half the least walkway: a person's middle is this far from what they lean against."""
-HALF_HAND_MM = 40.0
-"""Half a hand with a tool in it (MIL-STD-1472, hand holding a thin item 95 mm, from memory)."""
-_RING_STEP_DEG = 15
+HAND_TURNS_MM = 40.0
+"""A hand comes this near before it turns to what it reaches for: half its width."""
+_PAST_MM = 5_000.0
 
 
 @dataclass(frozen=True)
@@ -31,153 +32,158 @@ class Spot:
     at: Point3
     out: Point3
 
+    @property
+    def plan(self) -> Point:
+        """Its place in plan."""
+        return (self.at[0], self.at[1])
+
+    @cached_property
+    def hand(self) -> Point:
+        """Where a hand comes to before it turns to the point: just out of the body, the way the point faces."""
+        (x, y), (ox, oy, oz) = self.plan, self.out
+        if oz:
+            return self.plan
+        far = (x + ox * _PAST_MM, y + oy * _PAST_MM)
+        deep = [p for p in self.placed.body if p.reach((ox, oy)) > x * ox + y * oy + DEPTH_TOLERANCE_MM]
+        spans = [span for part in deep if (span := inside_span(part, self.plan, far))]
+        out = _PAST_MM * max((end for start, end in spans), default=0.0) + HAND_TURNS_MM
+        return (x + ox * out, y + oy * out)
+
+
+@dataclass(frozen=True)
+class Floor:
+    """Where the middle of a person can be who came from a door, and half that person's width."""
+
+    region: BaseGeometry
+    half_mm: float
+
 
 def spots(scene: Scene, only: frozenset[str] | None) -> list[Spot]:
     """Every access point of the pieces asked for."""
-    return [
-        Spot(placed, access, placed.to_room(access.at_mm), placed.direction(access.faces))
-        for placed in scene.placed
-        if only is None or placed.id in only
-        for access in placed.kit.access
-    ]
+    if "spots" not in scene.memo:
+        scene.memo["spots"] = [
+            Spot(placed, access, placed.to_room(access.at_mm), placed.direction(access.faces))
+            for placed in scene.placed
+            for access in placed.kit.access
+        ]
+    every: list[Spot] = scene.memo["spots"]
+    return every if only is None else [spot for spot in every if spot.placed.id in only]
 
 
-def standing_floor(scene: Scene, pack: RulePack) -> BaseGeometry:
-    """Where the middle of a person can be: upright where there is headroom, kneeling elsewhere, coming from a door."""
-    least = pack.number("walkway-least")
-    heights = ("walkway-headroom", "kneel-height")
-    floors = [walk(scene, pack.number(key), pack.number("step-over")).reached(least) for key in heights]
-    return shapely.union_all(floors)
+def good_width_mm(scene: Scene) -> float:
+    """The walkway that is wanted, with the survey tolerance."""
+    return scene.pack.number("walkway-width") + scene.room.tolerance_mm
 
 
-def standing_places(floor: BaseGeometry, spot: Spot, reach_mm: float) -> Iterator[Point]:
-    """Places to stand for an access point, nearest first: the nearest of all, then rings round it in front."""
-    x, y, _ = spot.at
-    here = ShapelyPoint(x, y)
-    nearest = shapely.get_coordinates(shapely.shortest_line(floor, here))
-    if len(nearest):
-        first = (float(nearest[0][0]), float(nearest[0][1]))
-        if _in_front(spot, first):
-            yield first
-    for ring in (0.35, 0.6, 0.8, 1.0):
-        radius = HALF_PERSON_MM + ring * reach_mm
-        turns = range(0, 360, _RING_STEP_DEG)
-        around = [(x + radius * cos(radians(t)), y + radius * sin(radians(t))) for t in turns]
-        for point in around:
-            if _in_front(spot, point) and floor.intersects(ShapelyPoint(point)):
-                yield point
+def good_floor(scene: Scene) -> Floor:
+    """Where a person as wide as a good walkway surely gets, upright: asked first, as it is soon worked out."""
+    width = good_width_mm(scene)
+    return Floor(walk(scene, scene.pack.number("walkway-headroom")).surely_reached(width), width / 2)
 
 
-def _in_front(spot: Spot, point: Point) -> bool:
-    """Whether a point is on the side an access point faces; one that faces up or down is come at from any side."""
-    dx, dy = point[0] - spot.at[0], point[1] - spot.at[1]
-    return bool(spot.out[2]) or dx * spot.out[0] + dy * spot.out[1] > -DEPTH_TOLERANCE_MM
+def least_floor(scene: Scene, head_mm: float, without: frozenset[str] = frozenset()) -> Floor:
+    """Where a person as wide as the least walkway gets with that headroom, some pieces moved away."""
+    width = scene.pack.number("walkway-least")
+    return Floor(walk(scene, head_mm, without).reached(width), width / 2)
 
 
-def arm_depth_mm(stand: Point, at: Point3) -> float:
-    """How far a person who stands there reaches in, from the front of the body."""
-    return max(0.0, hypot(at[0] - stand[0], at[1] - stand[1]) - HALF_PERSON_MM)
+def low_head_mm(pack: RulePack, level_mm: float) -> float:
+    """The least headroom in which somebody reaches a level: kneeling, stooping, or as high as the point is."""
+    kneeling, stooping, upright = (pack.number(key) for key in ("kneel-height", "stoop-height", "walkway-headroom"))
+    if level_mm <= kneeling:
+        return kneeling
+    return min(max(level_mm, stooping), upright)
 
 
-def in_arms_way(scene: Scene, spot: Spot, stand: Point) -> Solid | None:
-    """The first solid that an arm to an access point meets at its height; the piece's own body left out."""
-    x, y, z = spot.at
-    arm = Footprint(((stand[0], stand[1]), (x, y)), HALF_HAND_MM)
-    x0, y0, x1, y1 = arm.bounds
-    (near,) = scene.near([(x0, y0, z - HALF_HAND_MM, x1, y1, z + HALF_HAND_MM)])
-    for solid in near:
-        if solid.owner != spot.placed.id and overlap_mm(arm, solid.plan) > HALF_HAND_MM:
-            return solid
-    return None
+def wedge(spot: Spot, aside_deg: float, far_mm: float) -> BaseGeometry:
+    """The plan in front of a point as far as an angle to either side; all round where it faces up or down."""
+    x, y = spot.plan
+    if spot.out[2]:
+        return place(spot.plan).buffer(far_mm)
+    middle, half = atan2(spot.out[1], spot.out[0]), radians(aside_deg)
+    steps = max(8, int(half / (pi / 64)))
+    turns = [middle - half + 2 * half * i / steps for i in range(steps + 1)]
+    return Polygon([(x, y), *((x + far_mm * cos(t), y + far_mm * sin(t)) for t in turns)])
 
 
-def hidden_by(scene: Scene, eye: Point3, target: Point3, own: str) -> Solid | None:
-    """The first solid between an eye and what it looks at, or None.
-
-    ``own`` is the piece that is looked at: its body hides its own far side only past the last 60 mm, where covers,
-    handles and the target's own mount are.
-    """
-    box: Box6 = (
-        min(eye[0], target[0]), min(eye[1], target[1]), min(eye[2], target[2]),
-        max(eye[0], target[0]), max(eye[1], target[1]), max(eye[2], target[2]),
-    )  # fmt: skip
-    (near,) = scene.near([_thick(box)])
-    for solid in near:
-        end = 1.0 if solid.owner != own else max(0.0, 1 - 60.0 / (_length(eye, target) or 1.0))
-        if _crosses(solid, eye, target, end):
-            return solid
-    return None
-
-
-def _thick(box: Box6) -> Box6:
-    return (box[0] - 1, box[1] - 1, box[2] - 1, box[3] + 1, box[4] + 1, box[5] + 1)
-
-
-def _length(a: Point3, b: Point3) -> float:
-    return hypot(b[0] - a[0], b[1] - a[1], b[2] - a[2])
-
-
-def _crosses(solid: Solid, eye: Point3, target: Point3, end: float) -> bool:
-    span = inside_span(solid.plan, (eye[0], eye[1]), (target[0], target[1]))
-    if span is None:
-        return False
-    first, last = max(0.0, span[0]), min(end, span[1])
-    if (last - first) * _length(eye, target) <= DEPTH_TOLERANCE_MM:
-        return False
-    heights = [eye[2] + t * (target[2] - eye[2]) for t in (first, last)]
-    return min(max(heights), solid.to_mm) - max(min(heights), solid.from_mm) > -1e-9 and (
-        solid.from_mm < max(heights) and solid.to_mm > min(heights)
-    )
-
-
-def inside_span(plan: Footprint, a: Point, b: Point) -> tuple[float, float] | None:
-    """The part of the segment a-b, as fractions, that lies inside a shape; None where it misses it.
-
-    >>> from geometry.shapes import box, disc
-    >>> inside_span(box(2, -1, 4, 1), (0, 0), (10, 0))
-    (0.2, 0.4)
-    >>> inside_span(disc((5, 0), 1), (0, 0), (10, 0))
-    (0.4, 0.6)
-    """
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    spans = [*_in_core(plan, a, dx, dy), *_in_round(plan, a, dx, dy)]
-    if not spans:
-        return None
-    return min(s for s, _ in spans), max(e for _, e in spans)
-
-
-def _in_core(plan: Footprint, a: Point, dx: float, dy: float) -> Iterable[tuple[float, float]]:
-    """Where the line is inside the polygon grown by its radius, corners left out."""
-    n = len(plan.points)
-    if n < 3:
-        return []
-    low, high = 0.0, 1.0
-    for i in range(n):
-        (px, py), (qx, qy) = plan.points[i], plan.points[(i + 1) % n]
-        nx, ny = qy - py, px - qx
-        offset = plan.radius_mm * hypot(nx, ny)
-        depth, slope = nx * (a[0] - px) + ny * (a[1] - py) - offset, nx * dx + ny * dy
-        if slope == 0:
-            if depth > 0:
-                return []
-        elif slope > 0:
-            high = min(high, -depth / slope)
-        else:
-            low = max(low, -depth / slope)
-    return [(low, high)] if low < high else []
-
-
-def _in_round(plan: Footprint, a: Point, dx: float, dy: float) -> Iterable[tuple[float, float]]:
-    if plan.radius_mm == 0:
-        return []
-    found = []
-    square = dx * dx + dy * dy
-    for px, py in plan.points:
-        fx, fy = a[0] - px, a[1] - py
-        half, rest = fx * dx + fy * dy, fx * fx + fy * fy - plan.radius_mm**2
-        root = half * half - square * rest
-        if square > 0 and root > 0:
-            low, high = (-half - root**0.5) / square, (-half + root**0.5) / square
-            if high > 0 and low < 1:
-                found.append((max(0.0, low), min(1.0, high)))
+def arms(scene: Scene, wanted: Sequence[Spot], floor: Floor) -> list[float | None]:
+    """For each point how far in an arm reaches to it from the nearest floor, where nothing is between; else None."""
+    if floor.region.is_empty or not wanted:
+        return [None] * len(wanted)
+    points = shapely.points(np.array([spot.plan for spot in wanted]))
+    ends = shapely.get_coordinates(shapely.shortest_line(floor.region, points)).reshape(-1, 2, 2)
+    stands = [(float(x), float(y)) for x, y in ends[:, 0]]
+    half = scene.pack.number("hand-width") / 2
+    near = scene.near([_arm_box(half, spot, stand) for spot, stand in zip(wanted, stands, strict=True)])
+    found: list[float | None] = []
+    for spot, stand, solids in zip(wanted, stands, near, strict=True):
+        clear = not any(_stops(spot, stand, solid) for solid in solids)
+        depth = hypot(stand[0] - spot.at[0], stand[1] - spot.at[1]) - floor.half_mm
+        found.append(max(0.0, depth) if clear else None)
     return found
+
+
+def _arm_box(half: float, spot: Spot, stand: Point) -> Box6:
+    (x, y), z = spot.hand, spot.at[2]
+    return (min(x, stand[0]), min(y, stand[1]), z - half, max(x, stand[0]), max(y, stand[1]), z + half)
+
+
+def _counts(spot: Spot, solid: Solid) -> bool:
+    """Whether a solid can be in the way of an arm to a point: of its own piece the body alone, and not from above."""
+    return solid.owner != spot.placed.id or (solid.part == "body" and not spot.out[2])
+
+
+def _stops(spot: Spot, stand: Point, solid: Solid) -> bool:
+    start, end = (stand[0], stand[1], 0.0), (spot.hand[0], spot.hand[1], 0.0)
+    return _counts(spot, solid) and meets(solid.plan, -1.0, 1.0, start, end)
+
+
+@dataclass(frozen=True)
+class Clear:
+    """An arm from a floor that is near enough.
+
+    ``depth_mm``: how far in it reaches from the nearest place from which nothing is between (None: there is none);
+    ``between``: what is between, seen from the nearest place of all.
+    """
+
+    depth_mm: float | None
+    between: Solid | None = None
+
+
+def clear_arm(
+    scene: Scene, spot: Spot, floor: Floor, limit_mm: float, without: frozenset[str] = frozenset()
+) -> Clear | None:
+    """An arm from the best place of all on a floor, some pieces moved away; None where no floor is near enough."""
+    reach = limit_mm + floor.half_mm
+    here = place(spot.plan)
+    if floor.region.is_empty or floor.region.distance(here) > reach + SAME_MM:
+        return None
+    zone = floor.region.intersection(here.buffer(reach + 1.0))
+    solids = [solid for solid in _at_level(scene, spot, reach) if _counts(spot, solid) and solid.owner not in without]
+    clear = zone.difference(shapely.union_all([shadow(solid.plan, spot.hand) for solid in solids]))
+    if clear.area > 1.0 and (gap := float(clear.distance(here))) <= reach + SAME_MM:
+        return Clear(max(0.0, gap - floor.half_mm))
+    (x, y) = shapely.get_coordinates(shapely.shortest_line(zone, here))[0]
+    return Clear(None, _first_between(spot, (float(x), float(y)), solids))
+
+
+def _first_between(spot: Spot, stand: Point, solids: list[Solid]) -> Solid | None:
+    """The first solid that an arm from a place meets, its own body last; else the one nearest to the point."""
+    others = sorted(
+        (solid.owner == spot.placed.id, not _stops(spot, stand, solid), solid.plan.polygon.distance(place(stand)), i)
+        for i, solid in enumerate(solids)
+    )
+    return solids[others[0][-1]] if others else None
+
+
+def _at_level(scene: Scene, spot: Spot, reach_mm: float) -> list[Solid]:
+    (x, y), z = spot.hand, spot.at[2]
+    half = scene.pack.number("hand-width") / 2
+    return scene.near([(x - reach_mm, y - reach_mm, z - half, x + reach_mm, y + reach_mm, z + half)])[0]
+
+
+def out_of_arm_mm(spot: Spot, floor: Floor) -> float | None:
+    """How far in a point is from the nearest floor, within an arm's length or not; None where there is no floor."""
+    if floor.region.is_empty:
+        return None
+    return max(0.0, float(floor.region.distance(place(spot.plan))) - floor.half_mm)

@@ -1,98 +1,127 @@
-"""Ways between the doors and the places in a room: grounds for people and for kit, and what lies beyond each door."""
+"""Ways between the doors and the places in a room: where people walk, where kit is carried, what is beyond a door."""
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import inf
 
 import shapely
-from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import PRECISION_MM, Ground, Pinch, ground_for, parts, pinch
+from geometry.passing import Ground, Parts, Pinch, ground_for, meeting, pinch, round_of, spot
+from geometry.room import Door
 from geometry.scene import Scene
+from geometry.shapes import Footprint
+from geometry.turning import rectangle
 from geometry.units import Point
-from geometry.walls import slot
+from geometry.walls import Edge, slot
 
 OUTSIDE_MM = 1_500.0
-"""How far outside an open door something has to get to be out."""
+"""How far outside an open door something has to get to be out, and how far the floor there counts."""
+_FAR_MM = 100_000.0
+_AT_DOOR_MM = 60.0
 
 
-def beyond(scene: Scene, radius_mm: float, head_mm: float = 0.0) -> BaseGeometry:
-    """Where the middle of a disc may be once it is out through some door of at least that height."""
-    places: list[BaseGeometry] = []
-    for door in scene.room.doors:
-        if door.head_mm < head_mm:
-            continue
-        if door.beyond_mm is not None:
-            places.append(Polygon(door.beyond_mm).buffer(-radius_mm))
-        else:
-            edge = scene.edges[door.edge]
-            far = -(edge.thick_mm + radius_mm + OUTSIDE_MM)
-            places.append(ShapelyPoint(edge.at(door.from_mm + door.clear_mm / 2, far)))
-    return shapely.union_all(places) if places else Polygon()
+def lets_through(door: Door, head_mm: float, lift_mm: float = 0.0) -> bool:
+    """Whether a door is high enough for something that tall, its lift counted; over a higher sill it is lifted more."""
+    return door.head_mm >= head_mm + max(0.0, door.sill_mm - lift_mm)
+
+
+def beyond(scene: Scene, shape: Footprint, head_mm: float = 0.0, lift_mm: float = inf) -> BaseGeometry:
+    """Where the origin of a shape may be once all of it is out through some door of at least that height.
+
+    That is past the outer face of the wall: on the floor that was measured there, or, where none was, within
+    ``OUTSIDE_MM`` straight outside.
+    """
+    key = ("beyond", shape, head_mm, lift_mm)
+    if key not in scene.memo:
+        places = [_past(scene, door, shape) for door in scene.room.doors if lets_through(door, head_mm, lift_mm)]
+        scene.memo[key] = shapely.union_all(places) if places else Polygon()
+    found: BaseGeometry = scene.memo[key]
+    return found
+
+
+def _past(scene: Scene, door: Door, shape: Footprint) -> BaseGeometry:
+    edge = scene.edges[door.edge]
+    inward = max(shape.reach(edge.inward), 0.0)
+    near = -(edge.thick_mm + inward)
+    if door.beyond_mm is None:
+        a, b = door.from_mm, door.from_mm + door.clear_mm
+        return _strip(edge, a, b, near, near - OUTSIDE_MM).difference(scene.floor)
+    half_plane = _strip(edge, -_FAR_MM, _FAR_MM, near, -_FAR_MM)
+    return Polygon(door.beyond_mm).intersection(half_plane)
+
+
+def _strip(edge: Edge, a: float, b: float, near: float, far: float) -> Polygon:
+    return Polygon([edge.at(a, far), edge.at(b, far), edge.at(b, near), edge.at(a, near)])
 
 
 @dataclass(frozen=True)
 class Walk:
-    """Where a person of a width and a height can walk, from the doors inwards."""
+    """Where a person of a height can walk, from the doors inwards."""
 
     scene: Scene
     ground: Ground
     head_mm: float
 
+    def _goal(self, shape: Footprint) -> BaseGeometry:
+        return beyond(self.scene, shape, self.head_mm)
+
     def reached(self, width_mm: float) -> BaseGeometry:
         """Where the middle of a person that wide can be, coming from a door."""
-        if width_mm not in self._cache:
-            goal = beyond(self.scene, width_mm / 2, self.head_mm)
-            free = self.ground.free(width_mm / 2)
-            coming_in = shapely.union_all([part for part in free if part.intersects(goal)])
-            self._cache[width_mm] = coming_in.intersection(self.floor)
-            shapely.prepare(self._cache[width_mm])
-        return self._cache[width_mm]
+        if width_mm not in self._made:
+            self._made[width_mm] = self._inside(meeting(self.ground.free(width_mm / 2), self._goal(round_of(width_mm))))
+        return self._made[width_mm]
+
+    def surely_reached(self, width_mm: float) -> BaseGeometry:
+        """The same for a square as wide as the person: never more than the person reaches, and sooner worked out."""
+        if -width_mm not in self._made:
+            free = self.ground.free_of_square(width_mm / 2)
+            self._made[-width_mm] = self._inside(meeting(free, self._goal(Footprint(rectangle(width_mm, width_mm)))))
+        return self._made[-width_mm]
+
+    def _inside(self, parts: Parts) -> BaseGeometry:
+        """The parts as far as they lie on floor that counts; ready to be asked many times."""
+        found = shapely.union_all([part.intersection(floor_of(self.scene)) for part in parts])
+        shapely.prepare(found)
+        return found
 
     @cached_property
-    def floor(self) -> BaseGeometry:
-        """The room's floor, its doorways, and the floor just outside them: nobody works from behind a wall."""
-        places: list[BaseGeometry] = [self.scene.floor]
-        for door, opening in self.scene.openings:
-            edge = self.scene.edges[door.edge]
-            a, b, deep = door.from_mm, door.from_mm + door.clear_mm, edge.thick_mm + OUTSIDE_MM
-            outside = Polygon([edge.at(a, -deep), edge.at(b, -deep), edge.at(b), edge.at(a)])
-            beyond_door = outside if door.beyond_mm is None else Polygon(door.beyond_mm)
-            places += [opening.polygon, beyond_door]
-        return shapely.union_all(places)
-
-    @cached_property
-    def _cache(self) -> dict[float, BaseGeometry]:
+    def _made(self) -> dict[float, BaseGeometry]:
         return {}
 
-    def widest_to(self, place: BaseGeometry, most_mm: float) -> float:
-        """The widest person, up to ``most_mm``, that can get to a place from a door. Good to 0.5 mm."""
-        if self.reached(most_mm).intersects(place):
-            return most_mm
-        low, high = 0.0, most_mm
-        while high - low > PRECISION_MM:
-            middle = (low + high) / 2
-            low, high = (middle, high) if self.reached(middle).intersects(place) else (low, middle)
-        return low
-
-    def pinch_to(self, place: BaseGeometry, width_mm: float) -> Pinch | None:
-        """Where the way to a place closes for anybody wider."""
-        inside = [part for part in parts(place) if not part.is_empty]
-        if not inside:
-            return None
-        start: Point = tuple(shapely.get_coordinates(inside[0].representative_point())[0])
-        return pinch(self.ground, start, lambda r: beyond(self.scene, r, self.head_mm), width_mm)
+    def gate(self, place: BaseGeometry, most_mm: float) -> Pinch | None:
+        """The narrowest place on the way from the doors to a place; None where a person that wide gets there."""
+        return pinch(self.ground, place, self._goal, most_mm)
 
 
-def walk(scene: Scene, head_mm: float, step_over_mm: float, without: frozenset[str] = frozenset()) -> Walk:
-    """The walk of people of that height who step over what is low."""
-    return Walk(scene, ground_for(scene, step_over_mm, head_mm, without), head_mm)
+def floor_of(scene: Scene) -> BaseGeometry:
+    """The room's floor, its doorways, and the floor just outside them: nobody works from behind a wall."""
+    if "floor" not in scene.memo:
+        places: list[BaseGeometry] = [scene.floor]
+        for door, opening in scene.openings:
+            edge = scene.edges[door.edge]
+            a, b = door.from_mm, door.from_mm + door.clear_mm
+            outside = _strip(edge, a, b, 0.0, -(edge.thick_mm + OUTSIDE_MM))
+            places += [opening.polygon, outside if door.beyond_mm is None else Polygon(door.beyond_mm)]
+        scene.memo["floor"] = shapely.union_all(places)
+    found: BaseGeometry = scene.memo["floor"]
+    return found
+
+
+def walk(scene: Scene, head_mm: float, without: frozenset[str] = frozenset()) -> Walk:
+    """The walk of people of that height, who step over what is low; worked out once for a room."""
+    key = ("walk", head_mm, without)
+    if key not in scene.memo:
+        ground = ground_for(scene, scene.pack.number("step-over"), head_mm, without)
+        scene.memo[key] = Walk(scene, ground, head_mm)
+    found: Walk = scene.memo[key]
+    return found
 
 
 def doorway_of(scene: Scene, at: Point) -> str | None:
     """The door in whose opening a point lies, if it lies in one."""
-    for door in scene.room.doors:
-        if slot(scene.room, door).polygon.buffer(60).contains(ShapelyPoint(at)):
+    for door in sorted(scene.room.doors, key=lambda door: door.id):
+        if slot(scene.room, door).polygon.buffer(_AT_DOOR_MM).contains(spot(at)):
             return door.id
     return None

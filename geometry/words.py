@@ -56,6 +56,15 @@ def listed(names: Iterable[str]) -> str:
     return ", ".join(every[:-1]) + " and " + every[-1]
 
 
+def all_of(count: int) -> str:
+    """All of several things, at the start of a sentence.
+
+    >>> all_of(2), all_of(5)
+    ('Both', 'All 5')
+    """
+    return "Both" if count == 2 else f"All {count}"
+
+
 def named(scene: Scene, ref: str) -> str:
     """How a sentence names a thing by its id: "the washing machine", "the back wall", "the soffit", "door d1"."""
     if ref.startswith("edge:"):

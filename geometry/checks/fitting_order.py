@@ -2,7 +2,7 @@
 
 The order of fitting is the order of taking out, turned round: pieces that can leave as the room stands are taken out
 first, then those that can leave once they are gone, and so on (taking a piece away never blocks another). Pieces that
-hold each other in are a deadlock: the room cannot be put together as drawn.
+could leave if the others were gone, but hold each other in, are a deadlock: the room cannot be put together as drawn.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> tank = box_kit("tank", 600, 600, 900)
@@ -16,113 +16,116 @@ To replace tank 1, tank 2 comes out first.
 """
 
 from collections.abc import Iterable, Iterator
-from functools import cache
 from itertools import combinations
+from math import comb
 
+from geometry.carrying import attempt, is_carried, standing_in, tips
 from geometry.check import Check, Finding
-from geometry.checks.way_out import attempt, is_carried
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
-from geometry.words import listed, start, within
+from geometry.words import listed, named, start, the
 
 ID = "fitting-order"
-MOST_AT_ONCE = 2
-"""Sets of more pieces than this are not searched for the fewest: what the order of taking out needs is given."""
+MOST_SETS = 400
+"""Sets of so many pieces are tried for the fewest; beyond that pieces are put back while the way stays open."""
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """The order of fitting, what comes out first for each piece that is not free, and deadlocks."""
-    about = {placed.id: placed for placed in scene.placed if is_carried(scene, placed)}
-    if only is not None or len(about) < 2 or not scene.room.doors:
+    if only is not None or not scene.room.doors:
         return
-    answer = _asker(scene, about)
-    rounds, stuck = _rounds(about, answer)
-    held = [one for one in stuck if answer(one, frozenset(about) - {one}) == "out"]
-    if held:
-        yield _deadlock(about, held)
-    if rounds:
-        yield _order(about, rounds)
-    gone: frozenset[str] = frozenset()
-    for ids in rounds:
-        for one in ids:
-            if gone:
-                yield _first(about, one, _fewest(one, gone, answer))
-        gone |= frozenset(ids)
+    about = {p.id: p for p in scene.placed if is_carried(scene, p) and not standing_in(scene, p, frozenset())}
+    if len(about) < 2:
+        return
+    rounds, stuck = taking_out(scene, about)
+    yield from _held(scene, about, stuck)
+    if rounds and len(about) - len(stuck) > 1:
+        yield _order(scene, rounds)
+    free = frozenset(rounds[0]) if rounds else frozenset()
+    for one in (one for some in rounds for one in some if one not in free):
+        yield _first(scene, one, fewest_first(scene, about, one))
 
 
-class _Asker:
-    """Whether a piece can leave once some others are gone, each question asked once."""
-
-    def __init__(self, scene: Scene, about: dict[str, Placed]) -> None:
-        self.ask = cache(lambda one, gone: attempt(scene, about[one], gone))
-
-    def __call__(self, one: str, gone: frozenset[str]) -> str:
-        return str(self.ask(one, gone))
-
-
-def _asker(scene: Scene, about: dict[str, Placed]) -> _Asker:
-    return _Asker(scene, about)
-
-
-def _rounds(about: Iterable[str], answer: _Asker) -> tuple[list[list[str]], list[str]]:
-    """Pieces that can leave, round by round, and those that never can."""
-    left, gone, rounds = list(about), frozenset[str](), []
-    while left:
-        free = [one for one in left if answer(one, gone) == "out"]
-        if not free:
-            break
+def taking_out(scene: Scene, about: Iterable[str]) -> tuple[list[list[str]], list[str]]:
+    """Pieces that can leave, round by round, and those that never can, however many others are gone."""
+    left, gone, rounds = sorted(about), frozenset[str](), []
+    while free := [one for one in left if _leaves(scene, one, gone)]:
         rounds.append(free)
         gone |= frozenset(free)
         left = [one for one in left if one not in gone]
     return rounds, left
 
 
-def _fewest(one: str, gone: frozenset[str], answer: _Asker) -> tuple[str, ...]:
-    """The fewest pieces, each able to leave before it, after which this one can leave."""
-    for count in range(1, MOST_AT_ONCE + 1):
-        for some in combinations(sorted(gone), count):
-            if _leave(some, answer) and answer(one, frozenset(some)) == "out":
+def _leaves(scene: Scene, one: str, gone: frozenset[str]) -> bool:
+    """Whether a piece can leave once some are gone; what may be tipped is not held by a low door or roof."""
+    placed = scene.piece(one)
+    if placed is None:
+        return False
+    return attempt(scene, placed, gone - {one}) == "out" or (
+        tips(placed) and attempt(scene, placed, gone - {one}, heights=False) == "out"
+    )
+
+
+def fewest_first(scene: Scene, about: Iterable[str], one: str) -> tuple[str, ...]:
+    """The fewest pieces that have to leave before this one can, each of them able to leave in its turn."""
+    others = sorted(frozenset(about) - {one})
+    for count in range(len(others)):
+        if comb(len(others), count) > MOST_SETS:
+            break
+        for some in combinations(others, count):
+            if _leaves(scene, one, frozenset(some)) and _all_leave(scene, some):
                 return some
-    needed = sorted(gone)
-    for other in sorted(gone):
-        rest = frozenset(needed) - {other}
-        if answer(one, rest) == "out" and _leave(tuple(sorted(rest)), answer):
-            needed.remove(other)
+    needed = others
+    for other in others:
+        rest = [kept for kept in needed if kept != other]
+        if _leaves(scene, one, frozenset(rest)) and _all_leave(scene, rest):
+            needed = rest
     return tuple(needed)
 
 
-def _leave(some: tuple[str, ...], answer: _Asker) -> bool:
+def _all_leave(scene: Scene, some: Iterable[str]) -> bool:
     """Whether these can all leave, in some order, with everything else in place."""
-    left, gone = list(some), frozenset[str]()
-    while left:
-        free = [one for one in left if answer(one, gone) == "out"]
-        if not free:
-            return False
-        gone |= frozenset(free)
-        left = [one for one in left if one not in gone]
-    return True
+    return not taking_out(scene, some)[1]
 
 
-def _order(about: dict[str, Placed], rounds: list[list[str]]) -> Finding:
-    names = [within(about[one].name) for ids in reversed(rounds) for one in ids]
+def _held(scene: Scene, about: dict[str, Placed], stuck: list[str]) -> Iterator[Finding]:
+    """Those that never leave although each of them could if the others were gone."""
+    every = frozenset(about)
+    held = [one for one in stuck if _leaves(scene, one, every - {one})]
+    unsure = [one for one in stuck if attempt(scene, about[one], every - frozenset(stuck)) == "too-close"]
+    if not held:
+        return
+    names = listed(the(about[one].name) for one in held)
+    if unsure:
+        yield Finding(
+            ID, "look-again", f"{start(names)} may hold each other in: too close to call. Measure the way again.",
+            tuple(held), topic="deadlock", title="The room may not go together as drawn",
+        )  # fmt: skip
+        return
+    loose = [one for one in held if about[one].movable]
+    aside = ""
+    if loose:
+        moved = listed(named(scene, one) for one in loose)
+        aside = f" See whether there is room to move {moved} aside."
+    yield Finding(
+        ID, "look-again" if loose else "put-right",
+        f"{start(names)} hold each other in: the room cannot be put together as drawn.{aside}", tuple(held),
+        topic="deadlock", title="The room cannot be put together as drawn",
+    )  # fmt: skip
+
+
+def _order(scene: Scene, rounds: list[list[str]]) -> Finding:
+    ids = tuple(one for some in reversed(rounds) for one in some)
+    names = [named(scene, one).removeprefix("the ") for one in ids]
     text = f"Bring in first {names[0]}, then {listed(names[1:])}."
-    ids = tuple(one for ids in reversed(rounds) for one in ids)
     return Finding(ID, "no-fault", text, ids, topic="order")
 
 
-def _first(about: dict[str, Placed], one: str, before: tuple[str, ...]) -> Finding:
-    names = listed(within(about[other].name) for other in before)
+def _first(scene: Scene, one: str, before: tuple[str, ...]) -> Finding:
+    names = listed(named(scene, other) for other in before)
     comes = "comes" if len(before) == 1 else "come"
-    text = f"To replace {within(about[one].name)}, {names} {comes} out first."
+    text = f"To replace {named(scene, one)}, {names} {comes} out first."
     return Finding(ID, "no-fault", text, (one,), before, topic="first")
-
-
-def _deadlock(about: dict[str, Placed], held: list[str]) -> Finding:
-    names = listed(within(about[one].name) for one in held)
-    return Finding(
-        ID, "put-right", f"{start(names)} hold each other in: the room cannot be put together as drawn.", tuple(held),
-        topic="deadlock", title="The room cannot be put together as drawn",
-    )  # fmt: skip
 
 
 CHECK = Check(
@@ -130,7 +133,7 @@ CHECK = Check(
     title="Everything can be brought in, one piece after another",
     failing_title="The room cannot be put together as drawn",
     reason="A piece that was put in first and is walled in by later ones comes out last, with all of them.",
-    source=Source("Geometry", "ways out of all pieces, one after another", "", "typical"),
+    source=Source("Plain geometry", "ways out of all pieces, one after another", "", "typical"),
     find=find,
     slow=True,
 )

@@ -1,41 +1,88 @@
 """Room for the tail and the first bend of each pipe, straight out of its port.
 
-A rod of the pipe's size leaves the port in the direction it faces; the first elbow needs so much, by size.
+A rod of the pipe's size leaves the port in the direction it faces; the first elbow needs so much, by size. Ports of
+one piece that are stopped by the same thing are told together, with the one that lacks most.
 
 >>> from geometry.samples import piece, round_kit, sample_scene
 >>> cold = {"name": "cold", "medium": "cold", "size_mm": 22, "at_mm": [0, 275, 150], "faces": "behind"}
 >>> cylinder = round_kit("cylinder", port=[cold])
->>> [(f.needed, f.found, f.short) for f in find(sample_scene([cylinder], [piece(cylinder, 1200, 1495)]))]
-[(100.0, 30.0, 70.0)]
+>>> [f.message for f in find(sample_scene([cylinder], [piece(cylinder, 1200, 1495)]))]
+['The cold pipe of the cylinder needs 100 mm for its first bend; the back wall leaves 30 mm.']
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from math import inf
 
-from geometry.check import TIGHT, Check, Finding, Where, judge, mm
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm, mm_left
 from geometry.clearing import Met, Probe, first_met
 from geometry.kit import Port
 from geometry.rules import RulePack, rule_pack
-from geometry.scene import Placed, Scene
+from geometry.scene import Box6, Placed, Scene
 from geometry.shapes import Footprint, Sweep, disc
-from geometry.words import named, start, within
+from geometry.words import all_of, listed, obstacle, the, within
 
 ID = "pipe-room"
+_THIN_MM = 1.0
 _NOT_PIPES = ("flue", "cable", "hose", "duct")
 
 
+@dataclass(frozen=True)
+class _Tail:
+    """A port with the rod that leaves it (None: nothing is near), what the rod meets first, and what its bend needs."""
+
+    placed: Placed
+    port: Port
+    probe: Probe | None
+    met: Met | None
+    needed_mm: float
+    verdict: Verdict
+
+    @property
+    def short_mm(self) -> float:
+        """How much is missing."""
+        return max(0.0, self.needed_mm - self.met.found_mm) if self.met else 0.0
+
+
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One finding for each port of a stiff pipe."""
-    pack = scene.pack
-    wanted = [
-        (placed, port)
-        for placed in scene.placed
-        if only is None or placed.id in only
-        for port in placed.kit.port
-        if port.medium not in _NOT_PIPES and not placed.kit.has("appliance")
+    """For each piece one finding about the pipes that have room, and one for each thing that leaves others none."""
+    asked = [placed for placed in scene.placed if only is None or placed.id in only]
+    wanted = [(placed, port) for placed in asked for port in placed.kit.port if _is_pipe(placed, port)]
+    groups: dict[tuple[str, str], list[_Tail]] = {}
+    for tail in _tails(scene, wanted):
+        by = tail.met.owner if tail.met and tail.verdict != "no-fault" else ""
+        groups.setdefault((tail.placed.id, by), []).append(tail)
+    for some in groups.values():
+        yield _told(scene, some)
+
+
+def _tails(scene: Scene, wanted: list[tuple[Placed, Port]]) -> Iterator[_Tail]:
+    """Each port with what its rod meets first: looked for only where something is within the bend and the tolerance."""
+    rods = [_rod_box(scene, placed, port) for placed, port in wanted]
+    low = min((soffit.lowest_mm for soffit in scene.roof.soffits), default=inf)
+    near = [
+        box[2] < 0 or box[5] > min(low, scene.roof.flat_mm or inf) or any(s.owner != placed.id for s in solids)
+        for (placed, _), box, solids in zip(wanted, rods, scene.near(rods), strict=True)
     ]
-    probes = [_probe(placed, port) for placed, port in wanted]
-    for (placed, port), probe, (fixed, _) in zip(wanted, probes, first_met(scene, probes), strict=True):
-        yield _judged(scene, pack, placed, port, probe, fixed)
+    probes = [_probe(placed, port) for (placed, port), close in zip(wanted, near, strict=True) if close]
+    met = iter(zip(probes, first_met(scene, probes), strict=True))
+    for (placed, port), close in zip(wanted, near, strict=True):
+        probe, both = next(met) if close else (None, (None, None))
+        yield _tail(scene, placed, port, probe, both)
+
+
+def _rod_box(scene: Scene, placed: Placed, port: Port) -> Box6:
+    """The box round a rod that is as long as the bend needs, and the tolerance."""
+    at, out = placed.to_room(port.at_mm), placed.direction(port.faces)
+    far, half = bend_mm(scene.pack, port.size_mm) + scene.room.tolerance_mm, port.size_mm / 2
+    low = [min(a, a + far * o) - half * (1 - abs(o)) for a, o in zip(at, out, strict=True)]
+    high = [max(a, a + far * o) + half * (1 - abs(o)) for a, o in zip(at, out, strict=True)]
+    return (low[0], low[1], low[2], high[0], high[1], high[2])
+
+
+def _is_pipe(placed: Placed, port: Port) -> bool:
+    bends_by_hand = port.medium in _NOT_PIPES or "hose" in port.name
+    return not bends_by_hand and not placed.kit.has("appliance")
 
 
 def _probe(placed: Placed, port: Port) -> Probe:
@@ -44,35 +91,71 @@ def _probe(placed: Placed, port: Port) -> Probe:
     half = port.size_mm / 2
     if out[2]:
         return Probe(placed.id, (disc((x, y), half),), z, z, out)
-    ends = ((x - out[1] * half, y + out[0] * half), (x + out[1] * half, y - out[0] * half))
-    return Probe(placed.id, (Footprint(ends),), z - half, z + half, out)
+    ends = ((-_THIN_MM, -half), (0.0, -half), (0.0, half), (-_THIN_MM, half))
+    rod = tuple((x + out[0] * d - out[1] * s, y + out[1] * d + out[0] * s) for d, s in ends)
+    return Probe(placed.id, (Footprint(rod),), z - half, z + half, out)
+
+
+def _tail(scene: Scene, placed: Placed, port: Port, probe: Probe | None, both: tuple[Met | None, Met | None]) -> _Tail:
+    needed = bend_mm(scene.pack, port.size_mm)
+    met = min((m for m in both if m), key=lambda m: m.found_mm, default=None)
+    verdict = judge(met.found_mm - needed, scene.room.tolerance_mm, "should") if met else "no-fault"
+    return _Tail(placed, port, probe, met, needed, verdict)
 
 
 def bend_mm(pack: RulePack, size_mm: float) -> float:
-    """Room that a tail and its first elbow take, by the size of the pipe."""
-    figures = pack.figure("pipe-bend").value
-    return float(next((row["room_mm"] for row in figures if size_mm <= row["size_mm"]), figures[-1]["room_mm"]))
+    """Room that a tail and its first elbow take, by the size of the pipe.
+
+    >>> [bend_mm(rule_pack("england"), size) for size in (10, 15, 22, 28, 108)]
+    [70.0, 70.0, 100.0, 120.0, 200.0]
+    """
+    rows = pack.rows("pipe-bend")
+    return float(next((row["room_mm"] for row in rows if size_mm <= row["size_mm"]), rows[-1]["room_mm"]))
 
 
-def _judged(scene: Scene, pack: RulePack, placed: Placed, port: Port, probe: Probe, met: Met | None) -> Finding:
-    needed = bend_mm(pack, port.size_mm)
-    verdict = judge(met.found_mm - needed, scene.room.tolerance_mm, "should") if met else "no-fault"
-    what = f"the {within(port.name)} pipe of the {within(placed.name)}"
-    text = f"{start(what)} needs {mm(needed)} for its first bend"
-    if met is None:
-        text += "; nothing stands in the way."
-    elif verdict == "no-fault":
-        text += f"; {mm(met.found_mm)} is there."
-    else:
-        text += f"; {named(scene, met.owner)} leaves {mm(met.found_mm)}." + (
-            f" {TIGHT}" if met.found_mm >= needed else ""
-        )
+def _told(scene: Scene, some: list[_Tail]) -> Finding:
+    worst = max(some, key=lambda tail: (tail.short_mm, tail.needed_mm, tail.port.name))
+    placed, met, verdict = worst.placed, worst.met, worst.verdict
     return Finding(
-        ID, verdict, text, (placed.id,), (met.owner,) if met and verdict != "no-fault" else (), port.faces,
-        topic=port.name, title="" if verdict == "no-fault" else f"{start(what)} has no room to bend", needed=needed,
-        found=met.found_mm if met else None, short=max(0.0, needed - met.found_mm) if met else None,
-        basis=placed.kit.basis, source=pack.source("pipe-bend"), where=_where(probe, needed),
+        ID, verdict, _says(scene, some, worst), (placed.id,), (met.owner,) if met and verdict != "no-fault" else (),
+        worst.port.faces if verdict != "no-fault" else None, title=_title(some, worst), needed=worst.needed_mm,
+        found=met.found_mm if met else None, short=worst.short_mm if met else None, basis=placed.kit.basis,
+        source=scene.pack.source("pipe-bend"),
+        where=_where(worst.probe, worst.needed_mm) if worst.probe and verdict != "no-fault" else None,
     )  # fmt: skip
+
+
+def _title(some: list[_Tail], worst: _Tail) -> str:
+    if worst.verdict == "no-fault":
+        return ""
+    piece, left = the(worst.placed.name), "has no room to bend" if worst.short_mm else "only just has room to bend"
+    if len(some) == 1:
+        return f"The {_pipe(worst.port)} of {piece} {left}"
+    return f"{len(some)} pipes of {piece} {left.replace('has', 'have', 1)}"
+
+
+def _pipe(port: Port) -> str:
+    """What people call the pipe at a port: a name that is a pipe already is left alone."""
+    name = within(port.name)
+    return name if name.endswith(("pipe", "connection", "outlet", "inlet", "tail")) else f"{name} pipe"
+
+
+def _says(scene: Scene, some: list[_Tail], worst: _Tail) -> str:
+    piece, met = the(worst.placed.name), worst.met
+    if worst.verdict == "no-fault":
+        whose = f"{all_of(len(some))} pipes" if len(some) > 1 else f"The {_pipe(worst.port)}"
+        return f"{whose} of {piece} {'have' if len(some) > 1 else 'has'} room for the first bend."
+    assert met is not None
+    what = obstacle(scene, met.owner)
+    text = f"The {_pipe(worst.port)} of {piece} needs {mm(worst.needed_mm)} for its first bend; "
+    text += f"{what} leaves {mm_left(met.found_mm, worst.needed_mm) if worst.short_mm else mm(met.found_mm)}."
+    if met.movable:
+        text += f" It can be moved: move {what} first."
+    rest = [_pipe(tail.port) for tail in some if tail is not worst]
+    if rest:
+        more = "too little there too" if worst.short_mm else "no more there"
+        text += f" The {listed(rest)} {'has' if len(rest) == 1 else 'have'} {more}."
+    return text + ("" if worst.short_mm else f" {TIGHT}")
 
 
 def _where(probe: Probe, length: float) -> Where:

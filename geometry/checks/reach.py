@@ -1,98 +1,180 @@
 """Whether an arm reaches each access point from floor that a person can get to and stand or kneel on.
 
-The depth is measured in plan from the front of the body to the point, from the place that is nearest and has nothing
-solid between, at the height of the point. Higher than overhead reach needs a step.
+The depth is measured in plan from the front of the body to the point, from the nearest place in front of the point
+from which nothing solid is between, at the height of the point. A point as low as a kneeling person is high is reached
+kneeling too, where there is only headroom for that; one higher than an arm reaches overhead needs a step. Points of one
+piece that fail for the same reason are told together, with the worst of them.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> tap = {"name": "drain cock", "at_mm": [0, -150, 200], "faces": "front", "tool": "hand"}
->>> pump, bench = box_kit("pump", 300, 300, 400, access=[tap]), box_kit("bench", 1200, 800, 900)
+>>> pump, bench = box_kit("pump", 300, 300, 400, access=[tap]), box_kit("bench", 1600, 500, 900)
 >>> door = {"id": "d1", "edge": 0, "from_mm": 1500, "clear_mm": 800}
->>> room = sample_scene([pump, bench], [piece(pump, 1800, 1650), piece(bench, 600, 1400)], doors=[door])
->>> [(f.verdict, f.found) for f in find(room)]
-[('no-fault', 0.0)]
+>>> room = sample_scene([pump, bench], [piece(pump, 300, 1650), piece(bench, 800, 1250)], doors=[door])
+>>> [f.message for f in find(room)]
+['The drain cock of the pump cannot be reached: the bench is in the way of the arm.']
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sized
+from dataclasses import dataclass
+from typing import Literal
 
-from shapely.geometry.base import BaseGeometry
-
-from geometry.check import TIGHT, Check, Finding, Where, judge, mm
-from geometry.people import HALF_PERSON_MM, Spot, arm_depth_mm, in_arms_way, spots, standing_floor, standing_places
-from geometry.rules import RulePack, rule_pack
-from geometry.scene import Scene, Solid
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm, mm_left
+from geometry.people import (
+    Spot,
+    arms,
+    clear_arm,
+    good_floor,
+    least_floor,
+    low_head_mm,
+    out_of_arm_mm,
+    spots,
+)
+from geometry.rules import rule_pack
+from geometry.scene import Scene
 from geometry.shapes import disc
-from geometry.units import Point
-from geometry.words import named, start, within
+from geometry.words import all_of, listed, named, start, the, within
 
 ID = "reach"
+_MARK_MM = 60.0
+Why = Literal["", "step", "tight", "far", "no-floor", "blocked", "move-first"]
+
+
+@dataclass(frozen=True)
+class _Reached:
+    """How one point is reached, or why it is not: ``found_mm`` is the depth, or the height where a step is needed."""
+
+    spot: Spot
+    why: Why
+    found_mm: float | None = None
+    by: tuple[str, ...] = ()
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One finding for each access point that a hand or a tool must get to."""
+    """For each piece one finding about the points that are reached, and one for each reason why others are not."""
     wanted = [spot for spot in spots(scene, only) if spot.access.tool != "eye"]
-    if not wanted or not scene.room.doors:
+    if wanted and not scene.room.doors:
+        yield Finding(
+            ID, "not-checked", "The room has no door: nothing was checked on the way to what has to be reached.",
+            question="Where is the door, how wide is it clear, and how high?",
+        )  # fmt: skip
         return
-    pack = scene.pack
-    floor = standing_floor(scene, pack)
-    for spot in wanted:
-        yield _judged(scene, pack, floor, spot)
+    groups: dict[tuple[str, Why, tuple[str, ...]], list[_Reached]] = {}
+    for one in _each(scene, wanted):
+        groups.setdefault((one.spot.placed.id, one.why, one.by), []).append(one)
+    for some in groups.values():
+        yield _told(scene, some)
 
 
-def _judged(scene: Scene, pack: RulePack, floor: BaseGeometry, spot: Spot) -> Finding:
-    limit = pack.number("reach-depth")
-    best, blocked = _best_stand(scene, floor, spot, limit)
-    if best is None:
-        return _out_of_reach(scene, pack, spot, blocked, floor)
-    depth = arm_depth_mm(best, spot.at)
-    verdict = judge(limit - depth, scene.room.tolerance_mm)
-    high = pack.number("reach-overhead")
-    what = f"the {within(spot.access.name)} of the {within(spot.placed.name)}"
-    if verdict == "no-fault" and spot.at[2] > high:
-        return Finding(
-            ID, "look-again", f"{start(what)} is {mm(spot.at[2])} up: a step is needed over {mm(high)}.",
-            (spot.placed.id,), topic=spot.access.name, title=f"A step is needed to reach {what}", needed=high,
-            found=spot.at[2], short=spot.at[2] - high, source=pack.source("reach-overhead"),
-        )  # fmt: skip
-    text = f"{start(what)} is {mm(depth)} from where a person can stand; {mm(limit)} can be reached."
+def _each(scene: Scene, wanted: list[Spot]) -> Iterator[_Reached]:
+    """Nearly every point is reached straight from the nearest floor of a good walkway: the rest is looked into."""
+    good = scene.pack.number("reach-depth") - scene.room.tolerance_mm
+    for spot, depth in zip(wanted, arms(scene, wanted, good_floor(scene)), strict=True):
+        found = _Reached(spot, "", depth) if depth is not None and depth <= good else _looked_into(scene, spot)
+        if found.why == "" and spot.at[2] > scene.pack.number("reach-overhead"):
+            found = _Reached(spot, "step", spot.at[2])
+        yield found
+
+
+def _looked_into(scene: Scene, spot: Spot) -> _Reached:
+    found = _from_any_floor(scene, spot, frozenset())
+    loose = sorted(other.id for other in scene.placed if other.movable and other.id != spot.placed.id)
+    if found.why in ("", "tight") or not loose:
+        return found
+    if _from_any_floor(scene, spot, frozenset(loose)).why not in ("", "tight"):
+        return found
+    singles = ((one,) for one in loose)
+    first = next((some for some in singles if not _from_any_floor(scene, spot, frozenset(some)).why), tuple(loose))
+    return _Reached(spot, "move-first", found.found_mm, first)
+
+
+def _from_any_floor(scene: Scene, spot: Spot, without: frozenset[str]) -> _Reached:
+    """How a point is reached standing, or bent as low as it may be, some pieces moved away."""
+    pack, limit = scene.pack, scene.pack.number("reach-depth")
+    heads = dict.fromkeys((pack.number("walkway-headroom"), low_head_mm(pack, spot.at[2])))
+    floors = [least_floor(scene, head, without) for head in heads]
+    tried = [clear_arm(scene, spot, floor, limit, without) for floor in floors]
+    depths = [clear.depth_mm for clear in tried if clear and clear.depth_mm is not None]
+    if depths:
+        tight = judge(limit - min(depths), scene.room.tolerance_mm) != "no-fault"
+        return _Reached(spot, "tight" if tight else "", min(depths))
+    between = next((clear.between for clear in tried if clear and clear.between), None)
+    if between:
+        return _Reached(spot, "blocked", by=(between.owner,))
+    far = [depth for floor in floors if (depth := out_of_arm_mm(spot, floor)) is not None]
+    return _Reached(spot, "far", min(far)) if far else _Reached(spot, "no-floor")
+
+
+def _told(scene: Scene, some: list[_Reached]) -> Finding:
+    worst = max(some, key=lambda one: (one.found_mm or 0.0, one.spot.access.name))
+    spot, why = worst.spot, worst.why
+    needed = scene.pack.number("reach-overhead" if why == "step" else "reach-depth")
+    figure = "reach-overhead" if why == "step" else "reach-depth"
+    verdict: Verdict = (
+        "no-fault" if not why else "look-again" if why in ("step", "tight", "move-first") else "put-right"
+    )
+    x, y, z = spot.at
     return Finding(
-        ID, verdict, text + (f" {TIGHT}" if verdict == "look-again" else ""), (spot.placed.id,),
-        topic=spot.access.name, needed=limit, found=depth, short=max(0.0, depth - limit),
-        source=pack.source("reach-depth"), basis=spot.placed.kit.basis,
+        ID, verdict, _says(scene, worst, some), (spot.placed.id,), worst.by,
+        topic=why, title=_title(some) if why else "", needed=needed, found=worst.found_mm,
+        short=None if worst.found_mm is None else max(0.0, worst.found_mm - needed),
+        source=scene.pack.source(figure), basis=spot.placed.kit.basis,
+        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM) if why else None,
     )  # fmt: skip
 
 
-def _best_stand(scene: Scene, floor: BaseGeometry, spot: Spot, limit: float) -> tuple[Point | None, Solid | None]:
-    """The nearest place to stand with nothing in between, or None and the first thing in between."""
-    first: Solid | None = None
-    for stand in standing_places(floor, spot, limit):
-        if arm_depth_mm(stand, spot.at) > limit + 1e-6:
-            continue
-        solid = in_arms_way(scene, spot, stand)
-        if solid is None:
-            return stand, None
-        first = first or solid
-    return None, first
+def _title(some: list[_Reached]) -> str:
+    piece = the(some[0].spot.placed.name)
+    what = f"the {within(some[0].spot.access.name)}" if len(some) == 1 else f"{len(some)} points"
+    words = {
+        "step": "is up: a step is needed", "tight": "is only just in reach",
+        "move-first": "is reached once something moves",
+    }  # fmt: skip
+    told = words.get(some[0].why, "is out of reach")
+    return f"{start(what)} of {piece} {told if len(some) == 1 else told.replace('is ', 'are ', 1)}"
 
 
-def _out_of_reach(scene: Scene, pack: RulePack, spot: Spot, blocked: Solid | None, floor: BaseGeometry) -> Finding:
-    limit = pack.number("reach-depth")
-    what = f"the {within(spot.access.name)} of the {within(spot.placed.name)}"
-    where = Where(disc((spot.at[0], spot.at[1]), HALF_PERSON_MM / 4), spot.at[2] - 40, spot.at[2] + 40)
-    if blocked is not None:
-        return Finding(
-            ID, "look-again" if blocked.movable else "put-right",
-            f"{start(what)} cannot be reached: {named(scene, blocked.owner)} is in the way of the arm.",
-            (spot.placed.id,), (blocked.owner,), topic=spot.access.name, title=f"{start(what)} cannot be reached",
-            source=pack.source("reach-depth"), basis=spot.placed.kit.basis, where=where,
-        )  # fmt: skip
-    nearest = min((arm_depth_mm(p, spot.at) for p in standing_places(floor, spot, 4 * limit)), default=None)
-    far = f"is {mm(nearest)} from where a person can stand" if nearest is not None else "has no floor in front of it"
-    return Finding(
-        ID, "put-right", f"{start(what)} {far}; {mm(limit)} can be reached.", (spot.placed.id,),
-        topic=spot.access.name, title=f"{start(what)} is out of reach", needed=limit, found=nearest,
-        short=None if nearest is None else nearest - limit, source=pack.source("reach-depth"),
-        basis=spot.placed.kit.basis, where=where,
-    )  # fmt: skip
+def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
+    piece, name, count = the(worst.spot.placed.name), within(worst.spot.access.name), len(some)
+    limit, found = scene.pack.number("reach-depth"), worst.found_mm or 0.0
+    if not worst.why:
+        every = f"{all_of(count)} points" if count > 1 else f"The {name}"
+        return f"{every} of {piece} can be reached."
+    one = f"The {name} of {piece}"
+    if worst.why in ("far", "tight"):
+        text = f"{one} is {_over(found, limit)} from where a person can stand; {mm(limit)} can be reached."
+        return text + (f" {TIGHT}" if worst.why == "tight" else "") + _others(some, worst, "out of reach too")
+    if worst.why == "step":
+        high = scene.pack.number("reach-overhead")
+        return f"{one} is {_over(found, high)} up: a step is needed over {mm(high)}." + _others(some, worst, "as high")
+    if worst.why == "no-floor":
+        return f"{one} has no floor in front of it that anybody can get to." + _others(some, worst, "without it too")
+    if worst.by == (worst.spot.placed.id,):
+        return f"{one} cannot be reached round its own body." + _others(some, worst, "behind it too")
+    by = listed(named(scene, ref) for ref in worst.by)
+    if worst.why == "move-first":
+        return f"{one} can be reached once {by} {_is(worst.by)} moved: move {by} first." + _others(
+            some, worst, "like it"
+        )
+    return f"{one} cannot be reached: {by} is in the way of the arm." + _others(some, worst, "behind it too")
+
+
+def _is(what: Sized) -> str:
+    return "is" if len(what) == 1 else "are"
+
+
+def _over(found_mm: float, limit_mm: float) -> str:
+    """A length over a limit, to a tenth where whole millimetres would make it the limit."""
+    return mm_left(found_mm, found_mm + 1) if mm(found_mm) != mm(limit_mm) else f"{found_mm:,.1f} mm"
+
+
+def _others(some: list[_Reached], worst: _Reached, how: str) -> str:
+    """The other points, by name while there are few."""
+    rest = [within(one.spot.access.name) for one in some if one is not worst]
+    if not rest:
+        return ""
+    if len(rest) > 3:
+        return f" {len(rest)} more of its points are {how}."
+    return f" Its {listed(rest)} {_is(rest)} {how}."
 
 
 CHECK = Check(

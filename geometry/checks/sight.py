@@ -1,82 +1,183 @@
 """Whether what must be seen can be seen from floor that a person can get to: tundish, gauge, display, dial.
 
-Eyes are tried at the heights of a small and a tall person who stand, and of one who kneels, at places in front of the
-point up to two metres away; one clear line is enough. What hides it is named.
+Eyes are those of a small and of a tall person who stand, and of one who kneels, anywhere on that floor up to two
+metres in front of the point; one clear line is enough. Where there is none, the shadows of everything solid cover
+all of that floor, and what hides the point from the place that would be natural is named.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> gap = {"name": "air gap", "at_mm": [0, -30, 60], "faces": "front", "tool": "eye", "must_be_seen": True}
->>> tundish = box_kit("funnel", 60, 60, 120, stands_on="wall", base_mm=1100, access=[gap], traits=["tundish"])
->>> door = {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 800}
->>> [f.verdict for f in find(sample_scene([tundish], [piece(tundish, 1200, 1770)], doors=[door]))]
-['no-fault']
+>>> tundish = box_kit("funnel", 60, 60, 120, stands_on="wall", base_mm=300, access=[gap], traits=["tundish"])
+>>> tank, door = box_kit("tank", 2400, 500, 1500), {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 800}
+>>> scene = sample_scene([tundish, tank], [piece(tundish, 1200, 1770), piece(tank, 1200, 1200)], doors=[door])
+>>> [f.message for f in find(scene)]
+['The air gap of the funnel cannot be seen: the tank hides it.']
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import cos, radians, sin
 
-from shapely.geometry import Point as ShapelyPoint
+import shapely
 from shapely.geometry.base import BaseGeometry
 
+from geometry.ceilings import cut
 from geometry.check import Check, Finding, Where
-from geometry.people import Spot, hidden_by, spots, standing_floor
-from geometry.rules import RulePack, rule_pack
-from geometry.scene import Scene, Solid
-from geometry.shapes import disc
+from geometry.passing import spot as place
+from geometry.people import Floor, Spot, good_floor, least_floor, spots, wedge
+from geometry.rays import eye_shadow, inside_span, meets
+from geometry.rules import rule_pack
+from geometry.scene import Box6, Scene, Solid
+from geometry.shapes import Footprint, disc
 from geometry.units import Point, Point3
-from geometry.words import named, start, within
+from geometry.words import named, start, the, within
 
 ID = "sight"
-_DISTANCES_MM = (500.0, 900.0, 1300.0, 2000.0)
-_TURNS_DEG = (0, 20, -20, 40, -40, 60, -60, 75, -75)
+_MARK_MM = 60.0
+_NATURAL_MM = 900.0
+_GLANCES = ((900.0, 0), (900.0, 25), (900.0, -25), (500.0, 0), (500.0, 45), (500.0, -45), (1400.0, 0))
+"""Where people look from first: how far in front of the point, and how far aside."""
+_HIGH_MM = 100_000.0
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each point that must be seen."""
     wanted = [spot for spot in spots(scene, only) if spot.access.must_be_seen or spot.access.tool == "eye"]
-    if not wanted or not scene.room.doors:
+    if wanted and not scene.room.doors:
+        yield Finding(
+            ID, "not-checked", "The room has no door: nothing was checked about what has to be seen.",
+            question="Where is the door, how wide is it clear, and how high?",
+        )  # fmt: skip
         return
-    pack = scene.pack
-    floor = standing_floor(scene, pack)
     for spot in wanted:
-        yield _judged(scene, pack, floor, spot)
+        yield _judged(scene, spot)
 
 
-def _judged(scene: Scene, pack: RulePack, floor: BaseGeometry, spot: Spot) -> Finding:
-    hidden: Solid | None = None
-    tried = False
-    what = f"the {within(spot.access.name)} of the {within(spot.placed.name)}"
-    for eye in _eyes(pack, floor, spot):
-        tried = True
-        solid = hidden_by(scene, eye, spot.at, spot.placed.id)
-        if solid is None:
-            return Finding(ID, "no-fault", f"{start(what)} can be seen.", (spot.placed.id,), topic=spot.access.name)
-        hidden = hidden or solid
-    why = f"{named(scene, hidden.owner)} hides it" if hidden else "there is no floor in front of it to look from"
+def _judged(scene: Scene, spot: Spot) -> Finding:
+    solids = _in_the_way(scene, spot)
+    seen = _glanced(scene, spot) or _seen(scene, spot, solids)
+    what = f"the {within(spot.access.name)} of {the(spot.placed.name)}"
+    if seen:
+        how = " by somebody who kneels" if seen == "eye-kneeling" else ""
+        return Finding(ID, "no-fault", f"{start(what)} can be seen{how}.", (spot.placed.id,), topic=spot.access.name)
+    hidden = _hider(scene, spot, solids)
     x, y, z = spot.at
+    loose = hidden is not None and hidden.movable and _seen(scene, spot, [s for s in solids if not s.movable])
+    by = named(scene, hidden.owner) if hidden else ""
+    why = f"{by} hides it" if hidden else "there is no floor in front of it that anybody can look from"
     return Finding(
-        ID, "look-again" if hidden and hidden.movable else "put-right", f"{start(what)} cannot be seen: {why}.",
-        (spot.placed.id,), (hidden.owner,) if hidden else (), topic=spot.access.name,
-        title=f"{start(what)} cannot be seen",
-        where=Where(disc((x, y), 60), z - 60, z + 60) if tried or hidden else None,
+        ID, "look-again" if loose else "put-right",
+        f"{start(what)} cannot be seen: {why}." + (f" It can be moved: move {by} first." if loose else ""),
+        (spot.placed.id,), (hidden.owner,) if hidden else (),
+        topic=f"{spot.access.name}, move-first" if loose else spot.access.name, title=f"{start(what)} cannot be seen",
+        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM),
     )  # fmt: skip
 
 
-def _eyes(pack: RulePack, floor: BaseGeometry, spot: Spot) -> Iterator[Point3]:
-    for x, y in _places(floor, spot):
-        for key in ("eye-small", "eye-tall", "eye-kneeling"):
-            yield (x, y, pack.number(key))
+def _in_the_way(scene: Scene, spot: Spot) -> list[Solid]:
+    """Everything solid that may hide a point from anywhere."""
+    (x, y, z), far = spot.at, scene.pack.number("sight-far")
+    eyes = [scene.pack.number(key) for key in ("eye-small", "eye-tall", "eye-kneeling")]
+    box = (x - far, y - far, min(z, *eyes), x + far, y + far, max(z, *eyes))
+    return [*_others(scene, spot, box), *_own_and_beams(scene, spot)]
 
 
-def _places(floor: BaseGeometry, spot: Spot) -> Iterator[Point]:
-    x, y, _ = spot.at
-    headings = [spot.out] if not spot.out[2] else [spot.placed.direction(s) for s in ("front", "left", "right")]
-    for distance in _DISTANCES_MM:
-        for ox, oy, _z in headings:
-            for turn in _TURNS_DEG:
-                c, s = cos(radians(turn)), sin(radians(turn))
-                point = (x + distance * (ox * c - oy * s), y + distance * (ox * s + oy * c))
-                if floor.intersects(ShapelyPoint(point)):
-                    yield point
+def _others(scene: Scene, spot: Spot, box: Box6) -> list[Solid]:
+    return [solid for solid in scene.near([box])[0] if solid.owner != spot.placed.id]
+
+
+def _own_and_beams(scene: Scene, spot: Spot) -> list[Solid]:
+    """What of its own piece stands out before a point, and beams as far down as they come."""
+    mount = scene.pack.number("sight-mount")
+    own = [part for solid in spot.placed.solids() if (part := _before(spot, solid, mount))]
+    beams = [
+        Solid(soffit.name, "fixture", soffit.name, soffit.area, soffit.plane.c, _HIGH_MM)
+        for soffit in scene.roof.soffits
+        if not soffit.plane.a and not soffit.plane.b
+    ]
+    return own + beams
+
+
+def _before(spot: Spot, solid: Solid, mount_mm: float) -> Solid | None:
+    """The part of a solid that stands out farther than a point's own mount, the way the point faces."""
+    (x, y, z), (ox, oy, oz) = spot.at, spot.out
+    low, high = solid.from_mm, solid.to_mm
+    if not oz and solid.plan.reach((ox, oy)) <= ox * x + oy * y + mount_mm:
+        return None
+    if oz:
+        low, high = (max(low, z + mount_mm), high) if oz > 0 else (low, min(high, z - mount_mm))
+        return Solid(solid.owner, solid.part, solid.what, solid.plan, low, high, solid.movable) if high > low else None
+    ring = [(float(a), float(b)) for a, b in shapely.get_coordinates(solid.plan.polygon)[:-1]]
+    rest = cut(ring, ox, oy, -(ox * x + oy * y + mount_mm))
+    plan = Footprint(tuple(rest)) if len(rest) > 2 else None
+    return Solid(solid.owner, solid.part, solid.what, plan, low, high, solid.movable) if plan else None
+
+
+def _floors(scene: Scene) -> Iterator[tuple[Floor, str]]:
+    pack = scene.pack
+    upright = least_floor(scene, pack.number("walkway-headroom"))
+    yield upright, "eye-small"
+    yield upright, "eye-tall"
+    yield least_floor(scene, pack.number("kneel-height")), "eye-kneeling"
+
+
+def _glanced(scene: Scene, spot: Spot) -> str:
+    """Whose eyes see it from a place that is soon tried: the key of their height, or nothing."""
+    floor, pack = good_floor(scene).region, scene.pack
+    if spot.out[2]:
+        return ""
+    fixed = _own_and_beams(scene, spot)
+    for far, aside in _GLANCES:
+        x, y = _from_front(spot, far, aside)
+        if floor.intersects(place((x, y))):
+            for key in ("eye-small", "eye-tall"):
+                eye: Point3 = (x, y, pack.number(key))
+                solids = [*fixed, *_others(scene, spot, _box_of(eye, spot.at))]
+                if not any(meets(s.plan, s.from_mm, s.to_mm, eye, spot.at) for s in solids):
+                    return key
+    return ""
+
+
+def _box_of(a: Point3, b: Point3) -> Box6:
+    """The box round a line, a millimetre wider."""
+    low, high = [min(p, q) - 1 for p, q in zip(a, b, strict=True)], [max(p, q) + 1 for p, q in zip(a, b, strict=True)]
+    return (low[0], low[1], low[2], high[0], high[1], high[2])
+
+
+def _from_front(spot: Spot, far_mm: float, aside_deg: float) -> Point:
+    c, s = cos(radians(aside_deg)), sin(radians(aside_deg))
+    (x, y), (ox, oy, _) = spot.plan, spot.out
+    return (x + far_mm * (ox * c - oy * s), y + far_mm * (ox * s + oy * c))
+
+
+def _seen(scene: Scene, spot: Spot, solids: Iterable[Solid]) -> str:
+    """Whose eyes see it from anywhere: the key of their height, or nothing."""
+    pack, every = scene.pack, list(solids)
+    front = wedge(spot, pack.number("sight-aside"), pack.number("sight-far"))
+    for floor, key in _floors(scene):
+        eye_mm = pack.number(key)
+        if spot.out[2] * (eye_mm - spot.at[2]) < 0:
+            continue
+        shadows = [eye_shadow(s.plan, s.from_mm, s.to_mm, spot.at, eye_mm) for s in every]
+        clear = floor.region.intersection(front).difference(shapely.union_all([s for s in shadows if s is not None]))
+        if clear.area > 1.0:
+            return key
+    return ""
+
+
+def _hider(scene: Scene, spot: Spot, solids: Iterable[Solid]) -> Solid | None:
+    """What hides a point from the natural place to look from: in front of it, with the eyes of a small person."""
+    pack = scene.pack
+    front = wedge(spot, pack.number("sight-aside"), pack.number("sight-far"))
+    for floor, key in _floors(scene):
+        zone: BaseGeometry = floor.region.intersection(front)
+        if zone.is_empty:
+            continue
+        near = place(spot.plan if spot.out[2] else _from_front(spot, _NATURAL_MM, 0))
+        x, y = (float(v) for v in shapely.get_coordinates(shapely.shortest_line(zone, near))[0])
+        eye = (x, y, pack.number(key))
+        met = [s for s in solids if meets(s.plan, s.from_mm, s.to_mm, eye, spot.at)]
+        if met:
+            return min(met, key=lambda s: (inside_span(s.plan, (x, y), spot.plan) or (1.0, 1.0), s.owner))
+    return None
 
 
 CHECK = Check(

@@ -1,115 +1,194 @@
-"""The widest person that can walk from a door to each place where somebody works, and the headroom on the way.
+"""The widest person that can walk from a door to each working place, and the headroom on the way.
 
-A working place is the floor in front of a piece from which an arm reaches it.
-A person is a disc of the walkway's width and headroom high, who steps over what is lower than a step. Where even the
-least width does not get through, the narrowest place, its width and the two things that make it are named.
+Somebody works square to the front of a piece: the width of the person and that of the front lie one within the other,
+near enough for an arm. A person is a disc of the walkway's width and headroom high, who steps over what is low. Where
+that width does not get through, the narrowest place of the widest way is told, with the two things that make it, once
+for all the pieces beyond it. What can be moved there is named as what to move first. A door that opens into the room
+and sweeps a working place is pointed out.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> front = [{"side": "front", "mm": 400, "why": "somebody kneels here"}]
 >>> pump, tank = box_kit("pump", 400, 300, space=front), box_kit("tank", 600, 1330)
 >>> door = {"id": "d1", "edge": 0, "from_mm": 1500, "clear_mm": 800}
 >>> room = sample_scene([pump, tank], [piece(pump, 300, 300, 180), piece(tank, 1200, 665)], doors=[door])
->>> [(f.pieces, f.verdict, round(f.found)) for f in find(room)]
-[(('pump',), 'put-right', 470)]
+>>> [f.message for f in find(room)]
+['The way to the pump narrows to 470 mm between the back wall and the tank; 600 mm is needed to walk there.']
 """
 
 from collections.abc import Iterator
 
-import shapely
-from shapely.geometry import Polygon
-from shapely.geometry.base import BaseGeometry
-
-from geometry.check import Check, Finding, Verdict, Where, mm
-from geometry.rules import RulePack, rule_pack
+from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
+from geometry.doors import HungLeaf, hung_leaves
+from geometry.gates import Gate, gates_to
+from geometry.passing import Pinch
+from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
-from geometry.shapes import disc, swept
-from geometry.ways import Walk, doorway_of, walk
-from geometry.words import listed, named, within
+from geometry.shapes import Footprint, disc, overlap_mm, swept
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.ways import doorway_of
+from geometry.words import listed, named, obstacle, start, the
 
 ID = "walkway"
+_NAMED_AT_MOST = 3
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
-    """One finding for each piece that has a front to work at."""
-    pack = scene.pack
-    about = [placed for placed in scene.placed if _worked_at(placed) and (only is None or placed.id in only)]
+    """Ways that are narrow or low, each told once; each piece that can be walked to; doors that sweep."""
+    about = [placed for placed in scene.placed if _front_mm(placed) and (only is None or placed.id in only)]
     if about and not scene.room.doors:
         yield Finding(
             ID, "not-checked", "The room has no door: nothing was checked on the way to the kit.",
             question="Where is the door, how wide is it clear, and how high?",
         )  # fmt: skip
         return
-    upright = walk(scene, pack.number("walkway-headroom"), pack.number("step-over"))
+    gates: dict[tuple[object, ...], list[Gate]] = {}
     for placed in about:
-        yield _judged(scene, pack, upright, placed)
+        found = list(gates_to(scene, placed))
+        if not found:
+            yield _free(scene, placed)
+        for gate in found:
+            gates.setdefault(gate.key, []).append(gate)
+    for some in gates.values():
+        yield _TOLD[some[0].kind](scene, some)
+    if about:
+        yield from _ceiling_unknown(scene)
+        yield from _swept_places(scene, about)
 
 
-def _worked_at(placed: Placed) -> bool:
-    return any(space.side == "front" and space.mm > 0 for space in placed.kit.space)
+def _front_mm(placed: Placed) -> float:
+    """How much room somebody needs in front of a piece; 0 where nobody works there."""
+    return max((space.mm for space in placed.kit.space if space.side == "front"), default=0.0)
 
 
-def place_in_front(placed: Placed, deep_mm: float) -> BaseGeometry:
-    """The floor in front of a piece where a person may stand to work on it."""
-    out = placed.direction("front")
-    strips = [Polygon(swept(part, out, deep_mm).polygon).difference(part.polygon) for part in placed.body]
-    return shapely.union_all(strips)
+def _free(scene: Scene, placed: Placed) -> Finding:
+    good = scene.pack.number("walkway-width")
+    text = f"A person {mm(good)} wide can walk to {the(placed.name)}."
+    return Finding(ID, "no-fault", text, (placed.id,), needed=good, source=scene.pack.source("walkway-width"))
 
 
-def _judged(scene: Scene, pack: RulePack, upright: Walk, placed: Placed) -> Finding:
-    good, least = pack.number("walkway-width"), pack.number("walkway-least")
-    place = place_in_front(placed, pack.number("reach-depth") + good / 2)
-    width = upright.widest_to(place, good + scene.room.tolerance_mm)
-    if width >= good + scene.room.tolerance_mm:
-        text = f"A person {mm(good)} wide can walk to the {within(placed.name)}."
-        return Finding(ID, "no-fault", text, (placed.id,), needed=good, found=None, source=pack.source("walkway-width"))
-    if width < least and (stooped := _stooped(scene, pack, place)):
-        return stooped_finding(placed, pack, *stooped)
-    return _narrow(scene, pack, upright, placed, place, width)
+def _narrow(scene: Scene, some: list[Gate]) -> Finding:
+    gate, good = _narrowest(some), scene.pack.number("walkway-width")
+    width, pieces, first = gate.width_mm, tuple(one.piece for one in some), some[0].first
+    least = scene.pack.number("walkway-least")
+    held = any(placed and not placed.movable for placed in map(scene.piece, pieces))
+    verdict: Verdict = "put-right" if width < least - DEPTH_TOLERANCE_MM and held and not first else "look-again"
+    where, against = _where_it_is(scene, gate)
+    enough = width >= good - DEPTH_TOLERANCE_MM
+    needed = f"{mm(good)} is needed to walk there."
+    text = f"The way to {_names(scene, pieces)} narrows to {mm(width) if enough else mm_left(width, good)} {where}; "
+    return Finding(
+        ID, verdict, text + (TIGHT[:1].lower() + TIGHT[1:] if enough else needed) + _move(scene, first), pieces,
+        first or against, topic="move-first" if first else "", title=f"The way to {_names(scene, pieces)} is narrow",
+        needed=good, found=width, short=0.0 if enough else good - width,
+        source=scene.pack.source("walkway-least" if width < least else "walkway-width"),
+        where=Where(disc(gate.at, max(width, 1.0) / 2), 0.0, scene.pack.number("walkway-headroom")),
+    )  # fmt: skip
 
 
-def _stooped(scene: Scene, pack: RulePack, place: BaseGeometry) -> tuple[float, float] | None:
-    """(headroom, width) with which a person gets there who does not walk upright."""
-    least = pack.number("walkway-least")
-    for height in (pack.number("stoop-height"), pack.number("kneel-height")):
-        low = walk(scene, height, pack.number("step-over"))
-        if low.reached(least).intersects(place):
-            return height, least
-    return None
+def _narrowest(some: list[Gate]) -> Pinch:
+    return min((one.pinch for one in some), key=lambda pinch: (pinch.width_mm, pinch.at))
 
 
-def stooped_finding(placed: Placed, pack: RulePack, height: float, width: float) -> Finding:
-    """A place that is reached only bent down."""
-    needed = pack.number("walkway-headroom")
+def _where_it_is(scene: Scene, gate: Pinch) -> tuple[str, tuple[str, ...]]:
+    """Where a gate is, in words, and the ids of what makes it."""
+    door = doorway_of(scene, gate.at)
+    if door and all(ref.startswith("edge:") or ref == door for ref in gate.between):
+        return f"in door {door}", (door,)
+    things = tuple(dict.fromkeys(ref for ref in gate.between if ref))
+    if len(things) == 1:
+        return f"at {obstacle(scene, things[0])}", things
+    return f"between {listed(obstacle(scene, ref) for ref in things)}", things
+
+
+def _names(scene: Scene, pieces: tuple[str, ...]) -> str:
+    """What the way leads to, by name while there are few."""
+    names = [the(scene.names[piece]) for piece in pieces]
+    if len(names) <= _NAMED_AT_MOST:
+        return listed(names)
+    return f"{names[0]} and {len(names) - 1} other pieces"
+
+
+def _move(scene: Scene, first: tuple[str, ...]) -> str:
+    if not first:
+        return ""
+    names = listed(named(scene, ref) for ref in first)
+    return f" {start(names)} can be moved: move {'it' if len(first) == 1 else 'them'} first."
+
+
+def _low(scene: Scene, some: list[Gate]) -> Finding:
+    """A way on which a person has to bend down. No British figure: look again."""
+    gate, needed = _narrowest(some), scene.pack.number("walkway-headroom")
+    pieces, found = tuple(one.piece for one in some), gate.width_mm
+    roof = tuple(ref for ref in dict.fromkeys(gate.between) if ref and scene.piece(ref) is None and ":" not in ref)
+    under = f" under {listed(named(scene, ref) for ref in roof)}" if roof else ""
     return Finding(
         ID, "look-again",
-        f"The way to the {within(placed.name)} has less than {mm(needed)} of headroom: "
-        f"a person gets there {mm(height)} high.",
-        (placed.id,), topic="headroom", title=f"No headroom on the way to the {within(placed.name)}",
-        needed=needed, found=height, short=needed - height, source=pack.source("walkway-headroom"),
+        f"The way to {_names(scene, pieces)} has {mm_left(found, needed)} of headroom{under}; {mm(needed)} is wanted.",
+        pieces, roof, topic="headroom", title=f"The way to {_names(scene, pieces)} is low", needed=needed, found=found,
+        short=needed - found, source=scene.pack.source("walkway-headroom"),
+        where=Where(disc(gate.at, scene.pack.number("walkway-least") / 2), found, needed),
     )  # fmt: skip
 
 
-def _narrow(scene: Scene, pack: RulePack, upright: Walk, placed: Placed, place: BaseGeometry, width: float) -> Finding:
-    good, least = pack.number("walkway-width"), pack.number("walkway-least")
-    verdict: Verdict = "put-right" if width < least else "look-again"
-    gate = upright.pinch_to(place, width)
-    if gate is None or width <= 0:
-        text = f"Nobody can get to the {within(placed.name)}: no floor in front of it is free."
-        return Finding(
-            ID, "put-right", text, (placed.id,), title=f"Nobody can get to the {within(placed.name)}", needed=good,
-            found=0.0, short=good, source=pack.source("walkway-width"),
-        )  # fmt: skip
-    door = doorway_of(scene, gate.at)
-    between = dict.fromkeys(gate.between)
-    where = f"in door {door}" if door else f"between {listed(named(scene, ref) for ref in between)}"
+def _aside(scene: Scene, some: list[Gate]) -> Finding:
+    """Nobody stands square to it, and an arm reaches its front from beside it: look again."""
+    gate, needed = _narrowest(some), scene.pack.number("walkway-least")
+    pieces = tuple(one.piece for one in some)
+    where, against = _where_it_is(scene, gate)
+    it = "it" if len(pieces) == 1 else "them"
     return Finding(
-        ID, verdict,
-        f"The way to the {within(placed.name)} narrows to {mm(width)} {where}; {mm(good)} is needed to walk there.",
-        (placed.id,), (door,) if door else tuple(between), title=f"The way to the {within(placed.name)} is narrow",
-        needed=good, found=width, short=max(0.0, good - width), source=pack.source("walkway-width"),
-        where=Where(disc(gate.at, max(width, 1.0) / 2), 0.0, upright.head_mm),
+        ID, "look-again",
+        f"Nobody stands or kneels square to {_names(scene, pieces)}: {mm_left(gate.width_mm, needed)} is free {where}, "
+        f"{mm(needed)} is wanted. An arm reaches in from beside {it}.",
+        pieces, against, topic="aside", title=f"No room to stand square to {_names(scene, pieces)}", needed=needed,
+        found=gate.width_mm, short=needed - gate.width_mm, source=scene.pack.source("walkway-least"),
+        where=Where(disc(gate.at, max(gate.width_mm, 1.0) / 2), 0.0, scene.pack.number("walkway-headroom")),
     )  # fmt: skip
 
+
+def _ceiling_unknown(scene: Scene) -> Iterator[Finding]:
+    if scene.roof.known_over(scene.floor):
+        return
+    yield Finding(
+        ID, "not-checked", "The ceiling is not measured: nothing was checked about the headroom on the way to the kit.",
+        against=("ceiling",), topic="headroom", needed=scene.pack.number("walkway-headroom"),
+        source=scene.pack.source("walkway-headroom"), question="How high is the ceiling, at its lowest on the way in?",
+    )  # fmt: skip
+
+
+def _swept_places(scene: Scene, about: list[Placed]) -> Iterator[Finding]:
+    """Leaves of doors that open into the room, through places where somebody works."""
+    inward = {door.id for door in scene.room.doors if door.leaf.opens == "in"}
+    for leaf in hung_leaves(scene):
+        if leaf.owner in inward:
+            shape = leaf.swept(leaf.needed_deg)
+            met = {p.id: depth for p in about if (depth := _depth(shape, leaf, p)) > DEPTH_TOLERANCE_MM}
+            if met:
+                yield _sweeps(scene, leaf, shape, met)
+
+
+def _depth(shape: Footprint, leaf: HungLeaf, placed: Placed) -> float:
+    """How deep a leaf's sweep goes into the place in front of a piece, where the two share height."""
+    if min(leaf.to_mm, placed.top_mm) <= max(leaf.from_mm, placed.base_mm):
+        return 0.0
+    out, deep = placed.direction("front"), _front_mm(placed)
+    strips = [swept(part, out, deep) for part in placed.body]
+    return max(overlap_mm(shape, strip) for strip in strips)
+
+
+def _sweeps(scene: Scene, leaf: HungLeaf, shape: Footprint, met: dict[str, float]) -> Finding:
+    pieces, deepest = tuple(met), max(met.values())
+    return Finding(
+        ID, "look-again",
+        f"{start(leaf.label)} opens {mm(deepest)} into the place where somebody works on {_names(scene, pieces)}: "
+        "keep it open, or let it open outwards.",
+        pieces, (leaf.owner,), topic=" ".join(filter(None, ("leaf", leaf.topic))), found=deepest,
+        title=f"{start(leaf.label.strip(','))} sweeps a working place", where=Where(shape, leaf.from_mm, leaf.to_mm),
+        reason="Whoever kneels in front of the kit does not see who opens the door.",
+    )  # fmt: skip
+
+
+_TOLD = {"narrow": _narrow, "low": _low, "aside": _aside}
 
 CHECK = Check(
     id=ID,

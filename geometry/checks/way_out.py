@@ -2,146 +2,191 @@
 
 Pieces that stand on the floor, and hung ones too heavy to lift over others, are carried upright at the height they
 need (their own, and what the truck lifts them); everything that reaches into that height is in the way, soffits,
-beams and door heads included. A round piece is answered exactly; a box from both sides, with "too close to call"
-between. Movable pieces are taken away only if that helps, and are then named as what to move first.
+beams and door heads included. A round piece is answered to half a millimetre; any other from both sides, with "too
+close to call" between. A body that is not convex is carried as its convex hull. Movable pieces are taken away only if
+that helps, and are then named as what to move first.
 
->>> from geometry.samples import box_kit, piece, round_kit, sample_scene
->>> cylinder = round_kit("cylinder", 550, 1500, dry_kg=47, carry={"round_mm": 550, "kg": 47})
+>>> from geometry.samples import piece, round_kit, sample_scene
+>>> cylinder = round_kit("cylinder", 550, 1500, dry_kg=47)
 >>> door = {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 540}
->>> scene = sample_scene([cylinder], [piece(cylinder, 1200, 1400)], doors=[door])
->>> [(f.verdict, f.needed, round(f.short)) for f in find(scene)]
-[('put-right', 550.0, 10)]
+>>> [f.message for f in find(sample_scene([cylinder], [piece(cylinder, 1200, 1400)], doors=[door]))]
+['Cylinder is trapped: it needs 550 mm and 540 mm is there in door d1.']
 """
 
 from collections.abc import Iterator
 
-from geometry.check import Check, Finding, Where, mm
-from geometry.passing import Carried, Ground, carry, ground_for, pinch, widest
+from geometry.carrying import attempt, brought_out, gate_of, is_carried, load_of, standing_in
+from geometry.check import TIGHT, Check, Finding, Where, mm, mm_left
+from geometry.moving_first import First, moved_first
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc
-from geometry.ways import beyond, doorway_of
-from geometry.words import listed, named, start
+from geometry.trapped import Cause, cause_of, leaned
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.ways import doorway_of
+from geometry.words import listed, named, obstacle, start, the
 
 ID = "way-out"
-SHAVE_MM = 0.5
-"""A disc is asked with this much less than its own diameter: a piece may touch what it stands against."""
+_NONE = frozenset[str]()
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each piece that has to be carried out."""
-    about = [placed for placed in scene.placed if is_carried(scene, placed) and (only is None or placed.id in only)]
+    asked = [placed for placed in scene.placed if only is None or placed.id in only]
+    about = [placed for placed in asked if is_carried(scene, placed)]
     if about and not scene.room.doors:
         yield Finding(
-            ID, "not-checked", "The room has no door: nothing was checked on its way out.",
+            ID, "not-checked", "The room has no door: nothing was checked on the way out.",
             question="Where is the door, how wide is it clear, and how high?",
         )  # fmt: skip
         return
-    for placed in about:
-        yield _judged(scene, placed)
-
-
-def is_carried(scene: Scene, placed: Placed) -> bool:
-    """Whether a piece has to be carried out along the floor: one person lifts a lighter hung one over what is there."""
-    mass = placed.kit.dry_kg
-    return placed.kit.stands_on == "floor" or (mass is not None and mass >= scene.pack.number("lift-alone"))
-
-
-def _height(placed: Placed) -> float:
-    carried = placed.kit.carry
-    tall = carried.height_mm if carried and carried.height_mm else placed.kit.height_mm
-    return tall + (carried.lift_mm if carried else 30.0)
-
-
-def _size(placed: Placed) -> tuple[float, float]:
-    carried = placed.kit.carry
-    if carried and carried.round_mm:
-        return (carried.round_mm, 0.0)
-    if carried and carried.box_mm:
-        return carried.box_mm
-    plan = placed.kit.plan
-    return (plan.round_mm, 0.0) if plan.round_mm else (plan.width_mm, plan.depth_mm)
+    for placed in asked:
+        if is_carried(scene, placed):
+            yield _judged(scene, placed)
+        elif placed.kit.dry_kg is None:
+            yield _weight_unknown(scene, placed)
 
 
 def _judged(scene: Scene, placed: Placed) -> Finding:
-    low = [door for door in scene.room.doors if door.head_mm >= _height(placed)]
-    if not low:
-        return _too_tall(scene, placed)
-    answer = attempt(scene, placed, frozenset())
+    others = standing_in(scene, placed, _NONE)
+    if others:
+        return _shares_its_place(scene, placed, others)
+    answer = attempt(scene, placed)
     if answer == "out":
-        return Finding(
-            ID, "no-fault", f"{start(placed.name)} can go out upright.", (placed.id,), basis=placed.kit.basis
-        )
-    loose = [other.id for other in scene.placed if other.movable and other.id != placed.id]
-    for first in [(one,) for one in loose] + ([tuple(loose)] if len(loose) > 1 else []):
-        if attempt(scene, placed, frozenset(first)) == "out":
-            return _move_first(scene, placed, first)
+        return _out(scene, placed)
+    first = moved_first(scene, placed)
+    if first:
+        return _move_first(scene, placed, first)
     if answer == "too-close":
         return Finding(
-            ID, "look-again", f"{start(placed.name)} is too close to call on its way out: measure the way again.",
-            (placed.id,), title=f"{start(placed.name)}: the way out is too close to call", basis=placed.kit.basis,
+            ID, "look-again",
+            f"{_name(placed)} is too close to call on its way out: it may turn there, or stick. Measure the way again."
+            + (" It was carried as its hull: its own shape may do better." if load_of(placed).carried.part else ""),
+            (placed.id,), topic="too-close", title=f"{_name(placed)}: the way out is too close to call",
+            basis=placed.kit.basis,
         )  # fmt: skip
-    return _trapped(scene, placed, frozenset(loose))
+    return _trapped(scene, placed, cause_of(scene, placed))
 
 
-def _ground(scene: Scene, placed: Placed, without: frozenset[str]) -> Ground:
-    bottom = placed.base_mm if placed.kit.stands_on == "wall" else 0.0
-    return ground_for(scene, bottom, bottom + _height(placed), without | {placed.id})
+def _name(placed: Placed) -> str:
+    return start(placed.name)
 
 
-def attempt(scene: Scene, placed: Placed, without: frozenset[str]) -> str:
-    """Whether a piece can leave upright with some others gone: out, trapped or too-close."""
-    ground = _ground(scene, placed, without)
-    length, width = _size(placed)
-    tall = _height(placed)
-    if width == 0:
-        far = widest(ground, placed.piece.at_mm, lambda r: beyond(scene, r, tall), length - SHAVE_MM)
-        return "out" if far >= length - SHAVE_MM else "trapped"
-    carried = Carried(length, width, placed.piece.at_mm, placed.piece.turn_deg)
-    return carry(ground, carried, lambda r: beyond(scene, r, tall))
-
-
-def _move_first(scene: Scene, placed: Placed, first: tuple[str, ...]) -> Finding:
-    names = listed(named(scene, one) for one in first)
+def _out(scene: Scene, placed: Placed) -> Finding:
+    """Out, and whether something a survey tolerance wider would get out too."""
+    load, spare = load_of(placed), scene.room.tolerance_mm
+    text = f"{_name(placed)} can go out upright."
+    if brought_out(scene, placed, load.grown(spare), _NONE) == "out":
+        return Finding(ID, "no-fault", text, (placed.id,), basis=placed.kit.basis)
+    gate = gate_of(scene, placed, load.grown(spare), _NONE, load.width_mm + spare)
+    where, against = _where_it_is(scene, gate.at, gate.between) if gate else ("", ())
+    found = f" {mm(max(gate.width_mm, load.width_mm))} is there {where}." if gate else ""
     return Finding(
-        ID, "look-again", f"{start(placed.name)} can go out once {names} {'is' if len(first) == 1 else 'are'} moved: "
-        f"move {names} first.", (placed.id,), first, topic="move-first",
-        title=f"{start(placed.name)}: move something to get it out", basis=placed.kit.basis,
+        ID, "look-again", f"{text[:-1]}, but only just: it needs {mm(load.width_mm)}.{found} {TIGHT}", (placed.id,),
+        against, needed=load.width_mm, found=gate.width_mm if gate else None, short=0.0, basis=placed.kit.basis,
+        title=f"{_name(placed)} only just comes out",
+        where=_mark(gate.at, load.width_mm, load.tall_mm) if gate else None,
     )  # fmt: skip
 
 
-def _too_tall(scene: Scene, placed: Placed) -> Finding:
-    tallest = max(scene.room.doors, key=lambda door: door.head_mm)
-    short = _height(placed) - tallest.head_mm
-    tips = placed.kit.carry is not None and {"tip", "lie"} & set(placed.kit.carry.ways)
-    head = f"the head of door {tallest.id} is {mm(tallest.head_mm)}"
-    text = f"{start(placed.name)} is carried {mm(_height(placed))} tall; {head}."
+def _move_first(scene: Scene, placed: Placed, first: First) -> Finding:
+    names = listed(named(scene, one) for one in first.pieces)
+    one = len(first.pieces) == 1
+    text = f"{_name(placed)} can go out once {names} {'is' if one else 'are'} moved: move {names} first."
+    if first.with_effort:
+        text += f" {start(listed(named(scene, ref) for ref in first.with_effort))} moves only with effort."
+    if first.stay:
+        still = listed(named(scene, ref) for ref in first.stay)
+        text += f" {start(still)} cannot leave the room before it: see whether there is room to move aside."
+    load = load_of(placed)
+    gate = gate_of(scene, placed, load, _NONE, load.width_mm - DEPTH_TOLERANCE_MM)
+    if gate:
+        text += f" It needs {mm(load.width_mm)}; {mm_left(gate.width_mm, load.width_mm)} is there"
+        text += f" {_where_it_is(scene, gate.at, gate.between)[0]}."
     return Finding(
-        ID, "look-again" if tips else "put-right", text + (" It has to be tipped to go through." if tips else ""),
-        (placed.id,), (tallest.id,), topic="height", needed=_height(placed), found=tallest.head_mm, short=short,
-        title=f"{start(placed.name)} is taller than the door", basis=placed.kit.basis,
+        ID, "look-again", text, (placed.id,), first.pieces, topic="move-first", needed=load.width_mm if gate else None,
+        found=gate.width_mm if gate else None, short=load.width_mm - gate.width_mm if gate else None,
+        title=f"{_name(placed)}: move something to get it out", basis=placed.kit.basis,
+        where=_mark(gate.at, gate.width_mm, load.tall_mm) if gate else None,
     )  # fmt: skip
 
 
-def _trapped(scene: Scene, placed: Placed, without: frozenset[str]) -> Finding:
-    ground, tall = _ground(scene, placed, without), _height(placed)
-    length, width = _size(placed)
-    needed = min(length, width) if width else length
-    at = placed.piece.at_mm
-    most = widest(ground, at, lambda r: beyond(scene, r, tall), needed)
-    if most >= needed - SHAVE_MM:
-        return Finding(
-            ID, "put-right", f"{start(placed.name)} is trapped: it cannot be turned on its way out.", (placed.id,),
-            topic="turn", title=f"{start(placed.name)} cannot come out", needed=None, basis=placed.kit.basis,
-        )  # fmt: skip
-    gate = pinch(ground, at, lambda r: beyond(scene, r, tall), most)
-    door = doorway_of(scene, gate.at)
-    where = f"at door {door}" if door else f"between {listed(named(scene, ref) for ref in dict.fromkeys(gate.between))}"
+def _trapped(scene: Scene, placed: Placed, cause: Cause) -> Finding:
+    where, against = _where_it_is(scene, cause.at, cause.between)
+    needed, found = cause.needed_mm, cause.found_mm
+    if cause.kind in ("door-head", "roof", "slide"):
+        return _too_tall(scene, placed, cause)
+    if cause.kind == "turn":
+        text = (
+            f"{_name(placed)} is trapped: {mm(needed)} long it cannot be turned {where}; {mm_left(found, needed)} long "
+            "it could be."
+        )
+    else:
+        text = f"{_name(placed)} is trapped: it needs {mm(needed)} and {mm_left(found, needed)} is there {where}."
     return Finding(
-        ID, "put-right", f"{start(placed.name)} is trapped: it needs {mm(needed)} and {mm(most)} is there {where}.",
-        (placed.id,), (door,) if door else tuple(dict.fromkeys(gate.between)),
-        title=f"{start(placed.name)} cannot come out", needed=needed, found=most, short=needed - most,
-        basis=placed.kit.basis, where=Where(disc(gate.at, most / 2), 0.0, tall),
+        ID, "put-right", text, (placed.id,), against, topic="turn" if cause.kind == "turn" else "",
+        title=f"{_name(placed)} cannot come out", needed=needed, found=found, short=needed - found,
+        basis=placed.kit.basis, where=_mark(cause.at, found, load_of(placed).tall_mm),
+    )  # fmt: skip
+
+
+def _too_tall(scene: Scene, placed: Placed, cause: Cause) -> Finding:
+    """Too tall for the doors or for the roof on its way: tipped, laid down or slid it may still go."""
+    load, ways = load_of(placed), set(placed.kit.carry.ways) if placed.kit.carry else set()
+    by = " and ".join(named(scene, ref) for ref in cause.between)
+    text = f"{_name(placed)} is carried {mm(cause.needed_mm)} tall, {mm(load.lift_mm)} of it lift; {by} lets "
+    text += f"{mm_left(cause.found_mm, cause.needed_mm)} through."
+    lean = leaned(load.height_mm, load.width_mm, cause.found_mm - load.lift_mm) if ways & {"tip", "lie"} else None
+    if cause.kind == "slide" or cause.found_mm >= load.height_mm:
+        text += " Slid along the floor, not lifted, it goes."
+    elif lean:
+        text += (
+            f" It has to be tipped: leaned back {lean.deg:.0f} degrees it goes under and is {mm(lean.long_mm)} long;"
+            f" {mm(lean.diagonal_mm)} of height is needed where it is tipped."
+        )
+    elif "parts" in ways:
+        text += " It has to be taken apart."
+    hopeful = cause.kind == "slide" or cause.found_mm >= load.height_mm or lean or "parts" in ways
+    return Finding(
+        ID, "look-again" if hopeful else "put-right", text, (placed.id,), cause.between, topic="height",
+        needed=cause.needed_mm, found=cause.found_mm, short=cause.needed_mm - cause.found_mm, basis=placed.kit.basis,
+        title=f"{_name(placed)} is too tall for its way out", where=_mark(cause.at, load.width_mm, load.tall_mm),
+    )  # fmt: skip
+
+
+def _where_it_is(scene: Scene, at: tuple[float, float], between: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
+    """Where a gate is, in words, and the ids of what makes it."""
+    things = tuple(dict.fromkeys(ref for ref in between if ref))
+    door = doorway_of(scene, at)
+    if door and all(ref.startswith("edge:") or ref == door for ref in things):
+        return f"in door {door}", (door,)
+    if not things:
+        return "on its way", ()
+    if len(things) == 1:
+        return f"at {obstacle(scene, things[0])}", things
+    return f"between {listed(obstacle(scene, ref) for ref in things)}", things
+
+
+def _mark(at: tuple[float, float], width_mm: float, tall_mm: float) -> Where:
+    return Where(disc(at, max(width_mm, 1.0) / 2), 0.0, tall_mm)
+
+
+def _shares_its_place(scene: Scene, placed: Placed, others: list[str]) -> Finding:
+    names = listed(named(scene, ref) for ref in others)
+    return Finding(
+        ID, "not-checked",
+        f"{_name(placed)} is drawn in the same place as {names}: nothing was checked on its way out.",
+        (placed.id,), tuple(others), topic="overlap", basis=placed.kit.basis,
+        question=f"Where does {the(placed.name)} stand beside {names}?",
+    )  # fmt: skip
+
+
+def _weight_unknown(scene: Scene, placed: Placed) -> Finding:
+    alone = scene.pack.number("lift-alone")
+    return Finding(
+        ID, "not-checked", f"The weight of {the(placed.name)} is not known, so neither is how it is carried out.",
+        (placed.id,), unit="kg", source=scene.pack.source("lift-alone"),
+        question=f"What does {the(placed.name)} weigh, drained? From {alone:g} kg on it is carried along the floor.",
     )  # fmt: skip
 
 
@@ -150,7 +195,9 @@ CHECK = Check(
     title="Every piece can leave the room",
     failing_title="A piece cannot leave the room",
     reason="Everything here will be replaced one day. What cannot leave is cut up, or the wall is.",
-    source=Source("Geometry", "the room as measured; the size that has to pass, as given for each kind", "", "typical"),
+    source=Source(
+        "Plain geometry", "the room as measured; the size that has to pass, as given for each kind", "", "typical"
+    ),
     find=find,
     slow=True,
 )

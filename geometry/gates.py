@@ -1,0 +1,136 @@
+"""Where the ways to the working places are narrow or low, and what has to be moved first to widen them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from geometry.passing import Pinch, spot
+from geometry.people import good_floor, good_width_mm, least_floor
+from geometry.scene import Placed, Scene
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.ways import walk
+
+HEADROOM_STEP_MM = 0.5
+
+
+@dataclass(frozen=True)
+class Gate:
+    """The narrowest or lowest place on the way to a piece.
+
+    ``pinch`` holds the width there, or for a ``low`` one the headroom; ``first`` is what can be moved away. ``aside``:
+    nobody stands square to the piece there, but an arm reaches its front from beside it.
+    """
+
+    piece: str
+    kind: Literal["narrow", "low", "aside"]
+    pinch: Pinch
+    first: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What makes it the same gate for several pieces."""
+        return (self.kind, self.pinch.between, self.first)
+
+
+def place_in_front(scene: Scene, placed: Placed) -> Polygon:
+    """Where the middle of a person is who works square to the front of a piece, near enough for an arm.
+
+    Square to it: the width of the person and that of the front lie one within the other.
+    """
+    wide = scene.pack.number("walkway-width")
+    (ox, oy, _), (x, y), plan = placed.direction("front"), placed.piece.at_mm, placed.kit.plan
+    aside, face = max(abs(plan.width_mm - wide) / 2, 1.0), plan.depth_mm / 2
+    deep = face + scene.pack.number("reach-depth") + wide / 2
+    corners = ((-aside, face), (aside, face), (aside, deep), (-aside, deep))
+    return Polygon([(x + ox * d - oy * s, y + oy * d + ox * s) for s, d in corners])
+
+
+def place_beside(scene: Scene, placed: Placed) -> BaseGeometry:
+    """Where the middle of a person is whose arm reaches the middle of a piece's front, square to it or not."""
+    x, y = shapely.get_coordinates(place_in_front(scene, placed).exterior)[:2].mean(axis=0)
+    (ox, oy, _), far = (
+        placed.direction("front"),
+        scene.pack.number("reach-depth") + scene.pack.number("walkway-width") / 2,
+    )
+    ahead = [(x - oy * s + ox * d, y + ox * s + oy * d) for s, d in ((-far, 0), (far, 0), (far, far), (-far, far))]
+    return Polygon(ahead).intersection(spot((float(x), float(y))).buffer(far))
+
+
+def gates_to(scene: Scene, placed: Placed) -> Iterator[Gate]:
+    """What is in the way of a person who walks to a piece: nothing, a gate, or two where something can be moved."""
+    place = place_in_front(scene, placed)
+    if good_floor(scene).region.intersects(place):
+        return
+    upright, good = scene.pack.number("walkway-headroom"), good_width_mm(scene)
+    found = walk(scene, upright).gate(place, good)
+    if found is None:
+        return
+    loose = frozenset(other.id for other in scene.placed if other.movable and other.id != placed.id)
+    freed = walk(scene, upright, loose).gate(place, good) if loose else found
+    if freed is None or freed.width_mm > found.width_mm + DEPTH_TOLERANCE_MM:
+        yield Gate(placed.id, "narrow", found, _to_move(scene, place, loose, freed))
+    if freed is not None:
+        yield from _fixed(scene, placed, place, freed, loose)
+
+
+def _fixed(scene: Scene, placed: Placed, place: Polygon, found: Pinch, loose: frozenset[str]) -> Iterator[Gate]:
+    """The gate that is left when what can be moved is gone: low, beside the point, or narrow."""
+    narrow = found.width_mm < scene.pack.number("walkway-least") - DEPTH_TOLERANCE_MM
+    low = _low(scene, placed, place, loose) if narrow else None
+    if low:
+        yield low
+    elif not _beside(scene, placed, narrow=narrow):
+        yield Gate(placed.id, "narrow", found)
+    elif narrow:
+        bent = walk(scene, scene.pack.number("kneel-height")).gate(place, scene.pack.number("walkway-least"))
+        yield Gate(placed.id, "aside", max((found, bent or found), key=lambda pinch: pinch.width_mm))
+
+
+def _beside(scene: Scene, placed: Placed, *, narrow: bool) -> bool:
+    """Whether somebody gets beside the front of something hung as wide as is wanted; what stands is worked on square.
+
+    Bent down and no wider than the least also counts where nobody at all can stand square to it.
+    """
+    if placed.kit.stands_on == "floor":
+        return False
+    place = place_beside(scene, placed)
+    if good_floor(scene).region.intersects(place):
+        return True
+    return narrow and bool(least_floor(scene, scene.pack.number("kneel-height")).region.intersects(place))
+
+
+def _to_move(scene: Scene, place: BaseGeometry, loose: frozenset[str], freed: Pinch | None) -> tuple[str, ...]:
+    """The fewest of the movable pieces that do as much as all of them: one, or as few as are found one by one."""
+    upright, most = scene.pack.number("walkway-headroom"), good_width_mm(scene)
+    wanted = most if freed is None else freed.width_mm - 2 * DEPTH_TOLERANCE_MM
+
+    def enough(some: frozenset[str]) -> bool:
+        return walk(scene, upright, some).gate(place, wanted) is None
+
+    for one in sorted(loose):
+        if enough(frozenset((one,))):
+            return (one,)
+    needed = set(loose)
+    for one in sorted(loose):
+        if enough(frozenset(needed - {one})):
+            needed.remove(one)
+    return tuple(sorted(needed))
+
+
+def _low(scene: Scene, placed: Placed, place: BaseGeometry, loose: frozenset[str]) -> Gate | None:
+    """The headroom on the way to a piece, where a person gets there bent down; None where nobody does."""
+    least, low, high = (scene.pack.number(key) for key in ("walkway-least", "kneel-height", "walkway-headroom"))
+    if walk(scene, low, loose).gate(place, least) is not None:
+        return None
+    while high - low > HEADROOM_STEP_MM:
+        middle = (low + high) / 2
+        if walk(scene, middle, loose).reached(least).intersects(place):
+            low = middle
+        else:
+            high = middle
+    closed = walk(scene, high, loose).gate(place, least)
+    return Gate(placed.id, "low", replace(closed, width_mm=low)) if closed else None
