@@ -11,7 +11,8 @@ from functools import cached_property
 
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import FINE_SIDES, Goal, Ground, Pinch, ground_for, meeting, passes, pinch
+from geometry.passing import FINE_SIDES, Goal, Ground, ground_for, meeting, passes
+from geometry.pinches import Pinch, pinch
 from geometry.scene import Placed, Scene, Solid
 from geometry.shapes import overlap_mm
 from geometry.standing import under

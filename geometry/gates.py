@@ -8,8 +8,9 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import Pinch, spot
+from geometry.passing import spot
 from geometry.people import good_floor, good_width_mm, least_floor
+from geometry.pinches import Pinch
 from geometry.scene import Placed, Scene
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.ways import walk
@@ -66,12 +67,15 @@ def gates_to(scene: Scene, placed: Placed) -> Iterator[Gate]:
     if good_floor(scene).region.intersects(place):
         return
     upright, good = scene.pack.number("walkway-headroom"), good_width_mm(scene)
+    if walk(scene, upright).lets(place, scene.pack.number("walkway-least")) and _beside(scene, placed, narrow=False):
+        return
     found = walk(scene, upright).gate(place, good)
     if found is None:
         return
     loose = frozenset(other.id for other in scene.placed if other.movable and other.id != placed.id)
-    freed = walk(scene, upright, loose).gate(place, good) if loose else found
-    if freed is None or freed.width_mm > found.width_mm + DEPTH_TOLERANCE_MM:
+    freed: Pinch | None = found
+    if loose and walk(scene, upright, loose).lets(place, found.width_mm + 4 * DEPTH_TOLERANCE_MM):
+        freed = walk(scene, upright, loose).gate(place, good)
         yield Gate(placed.id, "narrow", found, _to_move(scene, place, loose, freed))
     if freed is not None:
         yield from _fixed(scene, placed, place, freed, loose)
@@ -106,10 +110,10 @@ def _beside(scene: Scene, placed: Placed, *, narrow: bool) -> bool:
 def _to_move(scene: Scene, place: BaseGeometry, loose: frozenset[str], freed: Pinch | None) -> tuple[str, ...]:
     """The fewest of the movable pieces that do as much as all of them: one, or as few as are found one by one."""
     upright, most = scene.pack.number("walkway-headroom"), good_width_mm(scene)
-    wanted = most if freed is None else freed.width_mm - 2 * DEPTH_TOLERANCE_MM
+    wanted = most if freed is None else freed.width_mm - 4 * DEPTH_TOLERANCE_MM
 
     def enough(some: frozenset[str]) -> bool:
-        return walk(scene, upright, some).gate(place, wanted) is None
+        return walk(scene, upright, some).lets(place, wanted)
 
     for one in sorted(loose):
         if enough(frozenset((one,))):
@@ -124,7 +128,7 @@ def _to_move(scene: Scene, place: BaseGeometry, loose: frozenset[str], freed: Pi
 def _low(scene: Scene, placed: Placed, place: BaseGeometry, loose: frozenset[str]) -> Gate | None:
     """The headroom on the way to a piece, where a person gets there bent down; None where nobody does."""
     least, low, high = (scene.pack.number(key) for key in ("walkway-least", "kneel-height", "walkway-headroom"))
-    if walk(scene, low, loose).gate(place, least) is not None:
+    if not walk(scene, low, loose).lets(place, least):
         return None
     while high - low > HEADROOM_STEP_MM:
         middle = (low + high) / 2

@@ -7,7 +7,7 @@ straight sides are exact. *Inscribed* ones stand inside it by as much.
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from math import cos, pi
+from math import ceil, cos, pi
 
 import numpy as np
 import shapely
@@ -60,35 +60,18 @@ def _each(plans: Sequence[Footprint], make: Callable[[Numbers, Numbers], Shapes]
 
 
 def _rounded(cores: Numbers, radii: Numbers, sides: int) -> Shapes:
-    many, count = cores.shape[:2]
+    """Convex polygons, anticlockwise, with an arc at each corner from the one side's normal to the next."""
+    count = cores.shape[1]
     if count == 1:
-        rings = cores + radii[:, None, None] * _ring(sides)
-    elif count == 4 and (square := _square_heading(cores)) is not None:
-        rings = _boxes(cores, radii, square, sides)
-    else:
-        spread = (cores[:, :, None, :] + radii[:, None, None, None] * _ring(sides)).reshape(many, -1, 2)
-        return np.asarray(shapely.convex_hull(_scattered(spread)))
-    return np.asarray(shapely.polygons(rings))
-
-
-def _square_heading(cores: Numbers) -> Numbers | None:
-    """The heading of the first side of each rectangle, or None where one of them is no rectangle."""
-    first, second = cores[:, 1] - cores[:, 0], cores[:, 2] - cores[:, 1]
-    slack = 1e-9 * (np.abs(first).sum(axis=1) * np.abs(second).sum(axis=1))
-    right = np.abs((first * second).sum(axis=1)) <= slack
-    even = np.abs(cores[:, 0] + cores[:, 2] - cores[:, 1] - cores[:, 3]).sum(axis=1) < 1e-6
-    if not bool((right & even).all()):
-        return None
-    return np.asarray(np.arctan2(first[:, 1], first[:, 0]))
-
-
-def _boxes(cores: Numbers, radii: Numbers, heading: Numbers, sides: int) -> Numbers:
-    """Rectangles, anticlockwise, with a quarter ring at each corner."""
-    quarter = (np.arange(sides) + 0.5) * pi / 2 / sides
-    angles = heading[:, None, None] - pi + np.arange(4)[None, :, None] * pi / 2 + quarter
-    out = radii[:, None, None] / cos(pi / (4 * sides))
+        return np.asarray(shapely.polygons(cores + radii[:, None, None] * _ring(sides)))
+    along = np.roll(cores, -1, axis=1) - cores
+    after = np.arctan2(-along[:, :, 0], along[:, :, 1])
+    turn = np.mod(after - np.roll(after, 1, axis=1), 2 * pi)
+    pieces = sides * ceil(float(turn.max()) / (pi / 2) - 1e-9)
+    angles = after[:, :, None] - turn[:, :, None] * (1 - (np.arange(pieces) + 0.5) / pieces)
+    out = radii[:, None, None] / np.cos(turn[:, :, None] / (2 * pieces))
     ring = np.stack([np.cos(angles) * out, np.sin(angles) * out], axis=-1)
-    return np.asarray((cores[:, :, None, :] + ring).reshape(len(cores), 4 * sides, 2))
+    return np.asarray(shapely.polygons((cores[:, :, None, :] + ring).reshape(len(cores), -1, 2)))
 
 
 @lru_cache(maxsize=8)

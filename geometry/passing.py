@@ -1,8 +1,7 @@
-"""Where something round of a given height can go in plan, and where the narrowest place on its way is.
+"""Where something of a given height can go in plan: everything that is solid there, and what it leaves free.
 
-Everything solid is grown by the radius of what passes (its configuration space); what is left of the plan falls into
-parts, and two places are joined when one part holds both. The widest that passes is found by halving; where the way
-closes, the two things that close it are named, and the gap between them is then measured exactly.
+Everything solid is grown by what passes (its configuration space); what is left of the plan falls into parts, and two
+places are joined when one part holds both.
 
 References
 ----------
@@ -12,7 +11,7 @@ T. Lozano-Perez, Spatial planning: a configuration space approach, IEEE Trans. C
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot, inf
+from math import hypot
 
 import numpy as np
 import shapely
@@ -23,15 +22,13 @@ from shapely.geometry.base import BaseGeometry
 from geometry.ceilings import too_low
 from geometry.grown import QUARTER_SIDES, Shapes, grown, sums
 from geometry.scene import Scene, Solid
-from geometry.shapes import Footprint, convex_parts, disc, separation
+from geometry.shapes import Footprint, convex_parts, disc
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 
-PRECISION_MM = 0.1
 FINE_SIDES = 32
 """Sides a quarter where a width is measured: then round corners cost at most 0.2 mm."""
 MARGIN_MM = 6_000.0
 _SLIVER_MM2 = 1.0
-_SKIN_MM = 1.0
 
 Parts = tuple[BaseGeometry, ...]
 Goal = Callable[[Footprint], BaseGeometry]
@@ -44,15 +41,6 @@ class Obstacle:
 
     owner: str
     plan: Footprint
-
-
-@dataclass(frozen=True)
-class Pinch:
-    """The narrowest place on the widest way: how wide, where, and between which two things."""
-
-    width_mm: float
-    at: Point
-    between: tuple[str, str]
 
 
 @dataclass(frozen=True)
@@ -87,6 +75,19 @@ class Ground:
             self._made[key] = self._left(grown(self.plans, radius_mm, sides))
         return self._made[key]
 
+    @cached_property
+    def _bare(self) -> BaseGeometry:
+        """Everything that stands about, as it is."""
+        return shapely.union_all(grown(self.plans, 0.0, FINE_SIDES))
+
+    def roughly_free(self, radius_mm: float) -> Parts:
+        """The same but for shallow hollows: right to about a hundredth of the radius, and far sooner known."""
+        key = (radius_mm, 0)
+        if key not in self._made:
+            taken = self._bare.buffer(radius_mm, quad_segs=QUARTER_SIDES)
+            self._made[key] = _parts(self.frame.difference(taken), _SLIVER_MM2)
+        return self._made[key]
+
     def free_of(self, corners: Sequence[Point], *, enclosing: bool = True) -> Parts:
         """The parts of the plan where the origin of a convex shape may be, not turning.
 
@@ -103,8 +104,11 @@ class Ground:
         return self._left(np.asarray(shapely.box(x0 - half_mm, y0 - half_mm, x1 + half_mm, y1 + half_mm)))
 
     def _left(self, taken: Shapes, least_mm2: float = _SLIVER_MM2) -> Parts:
-        rest = self.frame.difference(shapely.union_all(taken))
-        return tuple(part for part in shapely.get_parts(rest) if part.area > least_mm2)
+        return _parts(self.frame.difference(shapely.union_all(taken)), least_mm2)
+
+
+def _parts(shape: BaseGeometry, least_mm2: float) -> Parts:
+    return tuple(part for part in shapely.get_parts(shape) if part.area > least_mm2)
 
 
 def ground_for(
@@ -191,82 +195,6 @@ def passes(ground: Ground, start: BaseGeometry, goal: Goal, width_mm: float, sid
 def round_of(width_mm: float) -> Footprint:
     """A disc of a diameter about the origin."""
     return disc((0.0, 0.0), width_mm / 2)
-
-
-def pinch(ground: Ground, start: BaseGeometry, goal: Goal, most_mm: float) -> Pinch | None:
-    """The narrowest place on the widest way from a place to a goal; None where ``most_mm`` passes.
-
-    The width is good to 0.5 mm, and exact where the way closes between two things.
-    """
-    if passes(ground, start, goal, most_mm, FINE_SIDES):
-        return None
-    low, high = 0.0, most_mm
-    while high - low > PRECISION_MM:
-        middle = (low + high) / 2
-        low, high = (middle, high) if passes(ground, start, goal, middle, FINE_SIDES) else (low, middle)
-    at = _gate(ground, start, goal, low, high)
-    gap, between = _between(ground, at)
-    exact = low - DEPTH_TOLERANCE_MM <= gap <= high + DEPTH_TOLERANCE_MM
-    return Pinch(gap if exact else low, at, between)
-
-
-def _gate(ground: Ground, start: BaseGeometry, goal: Goal, low: float, high: float) -> Point:
-    """Where the way closes when the width goes from ``low`` to ``high``: between two parts, or at one of its ends."""
-    free = ground.free(high / 2, FINE_SIDES)
-    near, far = meeting(free, start), meeting(free, goal(round_of(high)))
-    still = meeting(meeting(ground.free(low / 2, FINE_SIDES), start), goal(round_of(low)))
-    if near and far:
-        return _closing(shapely.union_all(near), shapely.union_all(far), still)
-    place = goal(round_of(low)) if near else start
-    ends = [part.intersection(place) for part in still]
-    if ends:
-        return _a_point(shapely.union_all(ends))
-    return _middle(start, shapely.union_all(far) if far else goal(round_of(low)))
-
-
-def _closing(near: BaseGeometry, far: BaseGeometry, still: Parts) -> Point:
-    """A point of what has just closed between two parts: of what was free, and is now far from both."""
-    rest = shapely.union_all(still).difference(shapely.union_all([near.buffer(_SKIN_MM), far.buffer(_SKIN_MM)]))
-    strips = [strip for strip in shapely.get_parts(rest) if strip.distance(near) <= 2 * _SKIN_MM]
-    if not strips:
-        return _middle(near, far)
-    return _a_point(min(strips, key=lambda strip: (round(strip.distance(far), 3), strip.bounds)))
-
-
-def _a_point(shape: BaseGeometry) -> Point:
-    point = shape.representative_point()
-    return (float(point.x), float(point.y))
-
-
-def _middle(a: BaseGeometry, b: BaseGeometry) -> Point:
-    ends = shapely.get_coordinates(shapely.shortest_line(a, b))
-    if not len(ends):
-        ends = shapely.get_coordinates(a.representative_point())
-    (x0, y0), (x1, y1) = ends[0], ends[-1]
-    return (float(x0 + x1) / 2, float(y0 + y1) / 2)
-
-
-def _between(ground: Ground, at: Point) -> tuple[float, tuple[str, str]]:
-    """The two nearest things on different sides of a point, and the gap between them."""
-    probe = Footprint((at,), 0.0)
-    ranked = sorted((separation(probe, plan).gap_mm, i) for i, plan in enumerate(ground.plans))
-    if not ranked:
-        return inf, ("", "")
-    first = ground.obstacles[ranked[0][1]]
-    away = _toward(at, first.plan)
-    for _, i in ranked[1:]:
-        other = ground.obstacles[i]
-        x, y = _toward(at, other.plan)
-        if x * away[0] + y * away[1] < 0.3:
-            names = sorted((first.owner, other.owner))
-            return separation(first.plan, other.plan).gap_mm, (names[0], names[1])
-    return inf, (first.owner, first.owner)
-
-
-def _toward(at: Point, plan: Footprint) -> Point:
-    move = separation(Footprint((at,), 0.0), plan).move_mm
-    length = hypot(*move) or 1.0
-    return (move[0] / length, move[1] / length)
 
 
 def spot(at: Point) -> BaseGeometry:

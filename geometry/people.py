@@ -84,7 +84,7 @@ def good_floor(scene: Scene) -> Floor:
 def least_floor(scene: Scene, head_mm: float, without: frozenset[str] = frozenset()) -> Floor:
     """Where a person as wide as the least walkway gets with that headroom, some pieces moved away."""
     width = scene.pack.number("walkway-least")
-    return Floor(walk(scene, head_mm, without).reached(width), width / 2)
+    return Floor(walk(scene, head_mm, without).reached(width), (width - DEPTH_TOLERANCE_MM) / 2)
 
 
 def low_head_mm(pack: RulePack, level_mm: float) -> float:

@@ -9,8 +9,10 @@ every place at once, and not only for the places somebody thought of trying.
 from collections.abc import Iterable
 from math import hypot, inf
 
+import numpy as np
 import shapely
-from shapely.geometry import MultiPoint
+from shapely.geometry import LineString
+from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
 from geometry.grown import grown
@@ -18,6 +20,7 @@ from geometry.shapes import Footprint
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 _FAR_MM = 6_000.0
+_ORIGIN = ShapelyPoint(0.0, 0.0)
 
 
 def shadow(plan: Footprint, target: Point, nearest: float = 1.0, farthest: float = inf) -> BaseGeometry:
@@ -29,11 +32,11 @@ def shadow(plan: Footprint, target: Point, nearest: float = 1.0, farthest: float
     >>> shadow(box(100, -50, 200, 50), (0, 0), 1, 2).bounds
     (100.0, -100.0, 400.0, 100.0)
     """
-    (shape,) = grown([plan], 0.0) if plan.radius_mm else (MultiPoint(plan.points).convex_hull,)
-    reach = max(shape.distance(MultiPoint([target])), 1.0)
-    ring = shapely.get_coordinates(shape) - target
+    ring = shapely.get_coordinates(grown([plan], 0.0)[0]) if plan.radius_mm else np.array(plan.points)
+    ring = ring - target
+    reach = max(float(LineString(np.vstack([ring, ring[:1]])).distance(_ORIGIN)), 1.0)
     scales = (nearest, min(farthest, max(_FAR_MM / reach, nearest)))
-    return MultiPoint([(x * k + target[0], y * k + target[1]) for x, y in ring for k in scales]).convex_hull
+    return LineString(np.vstack([ring * scale + target for scale in scales])).convex_hull
 
 
 def eye_shadow(plan: Footprint, from_mm: float, to_mm: float, target: Point3, eye_mm: float) -> BaseGeometry | None:

@@ -8,12 +8,13 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import Ground, Parts, Pinch, ground_for, meeting, pinch, round_of, spot
+from geometry.passing import Ground, Parts, ground_for, meeting, passes, round_of, spot
+from geometry.pinches import Pinch, pinch
 from geometry.room import Door
 from geometry.scene import Scene
 from geometry.shapes import Footprint
 from geometry.turning import rectangle
-from geometry.units import Point
+from geometry.units import DEPTH_TOLERANCE_MM, Point
 from geometry.walls import Edge, slot
 
 OUTSIDE_MM = 1_500.0
@@ -68,9 +69,10 @@ class Walk:
         return beyond(self.scene, shape, self.head_mm)
 
     def reached(self, width_mm: float) -> BaseGeometry:
-        """Where the middle of a person that wide can be, coming from a door."""
+        """Where the middle of a person that wide can be, coming from a door; what touches on both sides passes."""
         if width_mm not in self._made:
-            self._made[width_mm] = self._inside(meeting(self.ground.free(width_mm / 2), self._goal(round_of(width_mm))))
+            asked = width_mm - DEPTH_TOLERANCE_MM
+            self._made[width_mm] = self._inside(meeting(self.ground.free(asked / 2), self._goal(round_of(asked))))
         return self._made[width_mm]
 
     def surely_reached(self, width_mm: float) -> BaseGeometry:
@@ -90,9 +92,13 @@ class Walk:
     def _made(self) -> dict[float, BaseGeometry]:
         return {}
 
+    def lets(self, place: BaseGeometry, width_mm: float) -> bool:
+        """Whether a person that wide gets from the doors to a place."""
+        return passes(self.ground, place, self._goal, width_mm - DEPTH_TOLERANCE_MM)
+
     def gate(self, place: BaseGeometry, most_mm: float) -> Pinch | None:
         """The narrowest place on the way from the doors to a place; None where a person that wide gets there."""
-        return pinch(self.ground, place, self._goal, most_mm)
+        return None if self.lets(place, most_mm) else pinch(self.ground, place, self._goal, most_mm)
 
 
 def floor_of(scene: Scene) -> BaseGeometry:

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
 from geometry.doors import HungLeaf, hung_leaves
 from geometry.gates import Gate, gates_to
-from geometry.passing import Pinch
+from geometry.pinches import Pinch
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
 from geometry.shapes import Footprint, disc, overlap_mm, swept
