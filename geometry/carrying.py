@@ -9,6 +9,7 @@ carried as its hull, and a "no" of the hull is proved with its largest convex pa
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from geometry.passing import FINE_SIDES, Goal, Ground, ground_for, meeting, passes
@@ -22,6 +23,7 @@ from geometry.ways import beyond
 
 USUAL_LIFT_MM = 30.0
 """Clearance under a piece on a sack truck, where its kind does not say."""
+_NONE = frozenset[str]()
 _BEST_FIRST: tuple[Answer, ...] = ("out", "too-close", "trapped")
 
 
@@ -55,11 +57,6 @@ class Load:
         """Where the middle of that disc is at first."""
         return self.carried.start(self.carried.at if self.round_mm is not None else self.carried.disc_inside[0])
 
-    def grown(self, more_mm: float) -> "Load":
-        """The same with so much more width all round, once it has been pulled out of its place."""
-        across = None if self.round_mm is None else self.round_mm + more_mm
-        return replace(self, round_mm=across, carried=self.carried.grown(more_mm / 2))
-
     def at(self, place: Point) -> "Load":
         """The same, standing elsewhere."""
         dx, dy = place[0] - self.carried.at[0], place[1] - self.carried.at[1]
@@ -68,7 +65,7 @@ class Load:
 
 def _moved(carried: Carried, dx: float, dy: float) -> Carried:
     part = _moved(carried.part, dx, dy) if carried.part else None
-    return replace(carried, at=(carried.at[0] + dx, carried.at[1] + dy), part=part)
+    return replace(carried, at=(carried.at[0] + dx, carried.at[1] + dy), part=part, slack_mm=0.0, near=None)
 
 
 def is_carried(scene: Scene, placed: Placed) -> bool:
@@ -141,6 +138,23 @@ def brought_out(scene: Scene, placed: Placed, load: Load, without: frozenset[str
         places = _let_down_at(held, letting_down, load)
         answers += [_carried(along_floor, load.at(place), goal) for place in places]
     return min(answers, key=_BEST_FIRST.index)
+
+
+def grown(scene: Scene, placed: Placed, load: Load, more_mm: float) -> Load:
+    """A load with so much more width, once it has been pulled out of its place: as far as it is wide, not turned."""
+    if load.base_mm > scene.pack.number("step-over"):
+        ground = _ground(scene, placed, load, _NONE, load.base_mm, load.base_mm + load.height_mm)
+    else:
+        ground = floor_ground(scene, placed, load, _NONE)
+    if load.round_mm is None:
+        free = ground.free_of(load.carried.shape)
+    else:
+        free = ground.free((load.round_mm - DEPTH_TOLERANCE_MM) / 2, FINE_SIDES)
+    start = load.carried.start()
+    around = shapely.union_all(free).intersection(start.buffer(2 * load.carried.radius_mm))
+    near = shapely.union_all(meeting(shapely.get_parts(around), start))
+    across = None if load.round_mm is None else load.round_mm + more_mm
+    return replace(load, round_mm=across, carried=load.carried.grown(more_mm / 2, near))
 
 
 def _carried(ground: Ground, load: Load, goal: Goal) -> Answer:

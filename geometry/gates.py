@@ -5,17 +5,18 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import spot
+from geometry.passing import lower_than, meeting, spot
 from geometry.people import good_floor, good_width_mm, least_floor
 from geometry.pinches import Pinch
 from geometry.scene import Placed, Scene
 from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.ways import walk
+from geometry.ways import floor_of, walk
 
 HEADROOM_STEP_MM = 0.5
+_SEAM_MM = 0.5
 
 
 @dataclass(frozen=True)
@@ -37,11 +38,19 @@ class Gate:
         return (self.kind, self.pinch.between, self.first)
 
 
-def place_in_front(scene: Scene, placed: Placed) -> Polygon:
+def place_in_front(scene: Scene, placed: Placed) -> BaseGeometry:
     """Where the middle of a person is who works square to the front of a piece, near enough for an arm.
 
-    Square to it: the width of the person and that of the front lie one within the other.
+    Square to it: the width of the person and that of the front lie one within the other. Not behind a wall.
     """
+    ahead, floor = _ahead(scene, placed), floor_of(scene)
+    if floor.covers(ahead):
+        return ahead
+    near = LineString(ahead.exterior.coords[:2]).buffer(_SEAM_MM)
+    return shapely.union_all(meeting(shapely.get_parts(ahead.intersection(floor)), near))
+
+
+def _ahead(scene: Scene, placed: Placed) -> Polygon:
     wide = scene.pack.number("walkway-width")
     (ox, oy, _), (x, y), plan = placed.direction("front"), placed.piece.at_mm, placed.kit.plan
     aside, face = max(abs(plan.width_mm - wide) / 2, 1.0), plan.depth_mm / 2
@@ -52,18 +61,21 @@ def place_in_front(scene: Scene, placed: Placed) -> Polygon:
 
 def place_beside(scene: Scene, placed: Placed) -> BaseGeometry:
     """Where the middle of a person is whose arm reaches the middle of a piece's front, square to it or not."""
-    x, y = shapely.get_coordinates(place_in_front(scene, placed).exterior)[:2].mean(axis=0)
+    x, y = shapely.get_coordinates(_ahead(scene, placed).exterior)[:2].mean(axis=0)
     (ox, oy, _), far = (
         placed.direction("front"),
         scene.pack.number("reach-depth") + scene.pack.number("walkway-width") / 2,
     )
     ahead = [(x - oy * s + ox * d, y + ox * s + oy * d) for s, d in ((-far, 0), (far, 0), (far, far), (-far, far))]
-    return Polygon(ahead).intersection(spot((float(x), float(y))).buffer(far))
+    return Polygon(ahead).intersection(spot((float(x), float(y))).buffer(far)).intersection(floor_of(scene))
 
 
 def gates_to(scene: Scene, placed: Placed) -> Iterator[Gate]:
     """What is in the way of a person who walks to a piece: nothing, a gate, or two where something can be moved."""
     place = place_in_front(scene, placed)
+    if place.is_empty:
+        yield Gate(placed.id, "narrow", Pinch(0.0, placed.piece.at_mm, ("", "")))
+        return
     if good_floor(scene).region.intersects(place):
         return
     upright, good = scene.pack.number("walkway-headroom"), good_width_mm(scene)
@@ -81,7 +93,7 @@ def gates_to(scene: Scene, placed: Placed) -> Iterator[Gate]:
         yield from _fixed(scene, placed, place, freed, loose)
 
 
-def _fixed(scene: Scene, placed: Placed, place: Polygon, found: Pinch, loose: frozenset[str]) -> Iterator[Gate]:
+def _fixed(scene: Scene, placed: Placed, place: BaseGeometry, found: Pinch, loose: frozenset[str]) -> Iterator[Gate]:
     """The gate that is left when what can be moved is gone: low, beside the point, or narrow."""
     narrow = found.width_mm < scene.pack.number("walkway-least") - DEPTH_TOLERANCE_MM
     low = _low(scene, placed, place, loose) if narrow else None
@@ -137,4 +149,20 @@ def _low(scene: Scene, placed: Placed, place: BaseGeometry, loose: frozenset[str
         else:
             high = middle
     closed = walk(scene, high, loose).gate(place, least)
-    return Gate(placed.id, "low", replace(closed, width_mm=low)) if closed else None
+    if closed is None:
+        return None
+    by = _what_is_low(scene, low, high) or [ref for ref in closed.between if ref in _roofs(scene)]
+    names = (by[0], by[-1]) if by else ("", "")
+    return Gate(placed.id, "low", replace(closed, width_mm=low, between=names))
+
+
+def _roofs(scene: Scene) -> list[str]:
+    return [*dict.fromkeys(soffit.name for soffit in scene.roof.soffits), "ceiling"]
+
+
+def _what_is_low(scene: Scene, low: float, high: float) -> list[str]:
+    """The ceilings, level beams and doors whose underside is between two heights; else the slopes there are."""
+    before, after = ({name for name, _ in lower_than(scene, height)} for height in (low, high))
+    level = sorted(after - before) + sorted(door.id for door in scene.room.doors if low <= door.head_mm < high)
+    sloping = sorted({soffit.name for soffit in scene.roof.soffits if soffit.sloping} & after)
+    return level or (sloping if len(sloping) == 1 else [])

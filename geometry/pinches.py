@@ -7,6 +7,7 @@ one. Where no such gap is the reason (the place itself is too narrow, or three t
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from itertools import combinations
 from math import hypot, inf
 
 import shapely
@@ -22,6 +23,7 @@ ROUGH_MM = 0.5
 ROUGHNESS = 0.02
 """The rough answer may be off by this share of the width: hollows no deeper than that are taken as filled."""
 _SKIN_MM = 2.0
+_NEAR_MM = 5.0
 _SIDEWAYS = 0.3
 """Two things are on different sides of a point where the cosine between the ways to them is less than this."""
 
@@ -43,20 +45,18 @@ def pinch(ground: Ground, start: BaseGeometry, goal: Goal, most_mm: float) -> Pi
     if passes(ground, start, goal, most_mm, FINE_SIDES):
         return None
     if goal(round_of(0.0)).is_empty:
-        return Pinch(0.0, _a_point(start), ("", ""))
+        return Pinch(0.0, _points(start)[0], ("", ""))
     way = _Way(ground, start, goal)
     low, high = _halved(way.roughly, (0.0, most_mm), ROUGH_MM)
     ends = (max(0.0, low * (1 - ROUGHNESS) - ROUGH_MM), min(high * (1 + ROUGHNESS) + ROUGH_MM, most_mm))
     closing = way.closing(low, high)
     if closing is None:
         return _at_its_start(way, low, ends)
-    gap, between = _between(ground, closing)
-    if ends[0] < gap <= ends[1] and way.closes_at(gap):
-        return Pinch(gap, closing, between)
-    if way.closes_at((low + high) / 2):
-        return Pinch((low + high) / 2, closing, between)
+    told = _told(ground, (low + high) / 2, closing, ends[1] - ends[0])
+    if way.closes_at(told.width_mm):
+        return told
     low, _ = _halved(lambda width: passes(ground, start, goal, width, FINE_SIDES), ends, FINE_MM)
-    return _pinch(ground, low, closing)
+    return _told(ground, low, closing)
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ class _Way:
         near = meeting(self.ground.roughly_free(width_mm / 2), self.start)
         return meeting(near, self.goal(round_of(width_mm))) if near else ()
 
-    def closing(self, low: float, high: float) -> Point | None:
+    def closing(self, low: float, high: float) -> list[Point] | None:
         """Where the way closes when the width goes from the one to the other; None where that is at its start."""
         free = self.ground.roughly_free(high / 2)
         near = meeting(free, self.start)
@@ -86,7 +86,7 @@ class _Way:
         if far:
             return _between_parts(shapely.union_all(near), shapely.union_all(far), self.open(low))
         ends = [part.intersection(self.goal(round_of(low))) for part in self.open(low)]
-        return _a_point(shapely.union_all(ends) if ends else self.start)
+        return _points(shapely.union_all(ends) if ends else self.start)
 
     def closes_at(self, width_mm: float) -> bool:
         """Whether just less than a width passes and just more does not, with everything grown one by one."""
@@ -108,12 +108,17 @@ def _at_its_start(way: _Way, low: float, ends: tuple[float, float]) -> Pinch:
 
     low, _ = _halved(lambda width: bool(fits(width)), ends, FINE_MM)
     inside = [part.intersection(rest) for part in fits(low)]
-    return _pinch(way.ground, low, _a_point(shapely.union_all(inside) if inside else rest))
+    return _told(way.ground, low, _points(shapely.union_all(inside) if inside else rest))
 
 
-def _pinch(ground: Ground, width_mm: float, at: Point) -> Pinch:
-    gap, between = _between(ground, at)
-    return Pinch(gap if abs(gap - width_mm) <= DEPTH_TOLERANCE_MM else width_mm, at, between)
+def _told(ground: Ground, width_mm: float, at: Iterable[Point], slack_mm: float = DEPTH_TOLERANCE_MM) -> Pinch:
+    """The pinch at one of several places that are as good: that of the first two things by name.
+
+    Their gap is taken for the width where it is that within some slack.
+    """
+    found = [(*_between(ground, point, width_mm), point) for point in at]
+    gap, between, place = min(found, key=lambda one: (one[1], one[2]))
+    return Pinch(gap if abs(gap - width_mm) <= slack_mm else width_mm, place, between)
 
 
 def _halved(holds: Callable[[float], bool], ends: tuple[float, float], until: float) -> tuple[float, float]:
@@ -125,36 +130,56 @@ def _halved(holds: Callable[[float], bool], ends: tuple[float, float], until: fl
     return low, high
 
 
-def _between_parts(near: BaseGeometry, far: BaseGeometry, still: Iterable[BaseGeometry]) -> Point:
-    """A point of what has just closed between two parts: of what was free, and is now far from both."""
+def _between_parts(near: BaseGeometry, far: BaseGeometry, still: Iterable[BaseGeometry]) -> list[Point] | None:
+    """Points of what has just closed between two parts: of what was free, and is now far from both.
+
+    None where nothing has: then what is left near the start was never on the way.
+    """
     rest = shapely.union_all(list(still)).difference(shapely.union_all([near.buffer(_SKIN_MM), far.buffer(_SKIN_MM)]))
     strips = [strip for strip in shapely.get_parts(rest) if strip.distance(near) <= 2 * _SKIN_MM]
     if strips:
-        return _a_point(min(strips, key=lambda strip: (round(strip.distance(far), 3), strip.bounds)))
+        least = min(strip.distance(far) for strip in strips) + _SKIN_MM
+        return _points(shapely.union_all([strip for strip in strips if strip.distance(far) <= least]))
+    if near.distance(far) > 4 * _SKIN_MM:
+        return None
     (x0, y0), (x1, y1) = shapely.get_coordinates(shapely.shortest_line(near, far))
-    return (float(x0 + x1) / 2, float(y0 + y1) / 2)
+    return [(float(x0 + x1) / 2, float(y0 + y1) / 2)]
 
 
-def _a_point(shape: BaseGeometry) -> Point:
-    point = shape.representative_point()
-    return (float(point.x), float(point.y))
+def _points(shape: BaseGeometry) -> list[Point]:
+    """A point well inside each part of a shape, the same one however the shape is turned."""
+    found = []
+    for part in shapely.get_parts(shape):
+        middle = part.centroid
+        if not part.intersects(middle) and part.area > 0:
+            middle = shapely.get_point(shapely.maximum_inscribed_circle(part, FINE_MM), 0)
+        found.append((float(middle.x), float(middle.y)))
+    return found
 
 
-def _between(ground: Ground, at: Point) -> tuple[float, tuple[str, str]]:
-    """The two nearest things on different sides of a point, and the gap between them."""
+def _between(ground: Ground, at: Point, width_mm: float) -> tuple[float, tuple[str, str]]:
+    """The two things on different sides of a point whose gap is nearest to a width, and that gap."""
     probe = Footprint((at,), 0.0)
-    ranked = sorted((separation(probe, plan).gap_mm, i) for i, plan in enumerate(ground.plans))
-    if not ranked:
+    away = [separation(probe, plan).gap_mm for plan in ground.plans]
+    if not away:
         return inf, ("", "")
-    first = ground.obstacles[ranked[0][1]]
-    away = _toward(at, first.plan)
-    for _, i in ranked[1:]:
-        other = ground.obstacles[i]
-        x, y = _toward(at, other.plan)
-        if x * away[0] + y * away[1] < _SIDEWAYS:
-            names = sorted((first.owner, other.owner))
-            return separation(first.plan, other.plan).gap_mm, (names[0], names[1])
-    return inf, (first.owner, first.owner)
+    close = min(away) + _NEAR_MM + ROUGHNESS * width_mm
+    near = [(i, _toward(at, ground.plans[i])) for i, gap in enumerate(away) if gap <= close]
+    pairs: list[tuple[float, str, str, float]] = [
+        (abs(round(gap - width_mm, 2)), *_in_order(ground.obstacles[i].owner, ground.obstacles[j].owner), gap)
+        for (i, a), (j, b) in combinations(near, 2)
+        if a[0] * b[0] + a[1] * b[1] < _SIDEWAYS
+        for gap in (separation(ground.plans[i], ground.plans[j]).gap_mm,)
+    ]
+    if pairs:
+        _, one, other, gap = min(pairs)
+        return gap, (one, other)
+    first = min((round(gap, 2), obstacle.owner) for gap, obstacle in zip(away, ground.obstacles, strict=True))[1]
+    return inf, (first, first)
+
+
+def _in_order(one: str, other: str) -> tuple[str, str]:
+    return (one, other) if one <= other else (other, one)
 
 
 def _toward(at: Point, plan: Footprint) -> Point:

@@ -114,7 +114,7 @@ def _in_polygon(points: tuple[Point, ...], a: Point, dx: float, dy: float) -> li
         nx, ny = qy - py, px - qx
         depth, slope = nx * (a[0] - px) + ny * (a[1] - py), nx * dx + ny * dy
         if slope == 0:
-            if depth > 0:
+            if depth >= 0:
                 return []
         elif slope > 0:
             high = min(high, -depth / slope)

@@ -12,6 +12,8 @@ from geometry.units import DEPTH_TOLERANCE_MM, Point
 from geometry.ways import lets_through
 
 _CLOSE_MM = 1.0
+_CLOSE_ENOUGH = 0.0025
+"""The longest that could be turned is told to this share of its length, on the short side: finer takes seconds."""
 _NOTHING = frozenset[str]()
 
 Kind = Literal["door-head", "slide", "roof", "gap", "turn"]
@@ -85,7 +87,7 @@ def _turn(scene: Scene, placed: Placed, load: Load, without: frozenset[str]) -> 
     between, at = _where(scene, placed, load, without)
     long, short = longest_side_mm(load.carried), load.width_mm
     low, high = short, long
-    while high - low > _CLOSE_MM:
+    while high - low > max(_CLOSE_MM, _CLOSE_ENOUGH * long):
         middle = (low + high) / 2
         out = brought_out(scene, placed, _shortened(placed, load, middle), without) == "out"
         low, high = (middle, high) if out else (low, middle)

@@ -16,6 +16,7 @@ from math import cos, hypot, pi, radians
 from typing import Literal
 
 import shapely
+from shapely.affinity import translate
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -39,24 +40,27 @@ class Carried:
     """A convex shape to be carried: its corners about its place ``at``, as it stands there.
 
     A shape that is not convex is carried as its hull; ``part`` is then a convex part of it, which surely has to pass.
-    A place lies inside the corners about it. It may start as far as ``slack_mm`` from there.
+    A place lies inside the corners about it. It may start as far as ``slack_mm`` from there, or anywhere ``near`` it.
     """
 
     corners: tuple[Point, ...]
     at: Point
     part: "Carried | None" = None
     slack_mm: float = 0.0
+    near: BaseGeometry | None = None
 
     def start(self, at: Point | None = None) -> BaseGeometry:
         """Where it may start, or where another point of it does."""
         here = spot(at or self.at)
+        if self.near is not None:
+            return translate(self.near, *(p - q for p, q in zip(at or self.at, self.at, strict=True)))
         return here.buffer(self.slack_mm) if self.slack_mm else here
 
-    def grown(self, more_mm: float) -> "Carried":
-        """The same with so much more on every side, which may start as far off as it is wide."""
+    def grown(self, more_mm: float, near: BaseGeometry) -> "Carried":
+        """The same with so much more on every side, which may start anywhere near."""
         round_it = Polygon(self.corners).buffer(more_mm, join_style="mitre")
         corners = hull([(float(x), float(y)) for x, y in round_it.exterior.coords[:-1]])
-        return replace(self, corners=corners, slack_mm=2 * self.radius_mm)
+        return replace(self, corners=corners, near=near)
 
     @cached_property
     def shape(self) -> tuple[Point, ...]:

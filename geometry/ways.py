@@ -111,6 +111,7 @@ def floor_of(scene: Scene) -> BaseGeometry:
             outside = _strip(edge, a, b, 0.0, -(edge.thick_mm + OUTSIDE_MM))
             places += [opening.polygon, outside if door.beyond_mm is None else Polygon(door.beyond_mm)]
         scene.memo["floor"] = shapely.union_all(places)
+        shapely.prepare(scene.memo["floor"])
     found: BaseGeometry = scene.memo["floor"]
     return found
 

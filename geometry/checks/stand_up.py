@@ -83,7 +83,7 @@ def _told(scene: Scene, placed: Placed, lies: float, low: Low, verdict: Verdict,
 def _otherwise(scene: Scene, placed: Placed, lies: float) -> str:
     """How it may still get to its place upright: tipped elsewhere in the room, or carried in as it stands."""
     if _tipped_elsewhere(scene, placed, lies):
-        return "Tip it upright where the ceiling is higher, and move it to its place as it stands."
+        return "Tip it upright where there is more height, and move it to its place as it stands."
     load = load_of(placed)
     doors = [door for door in scene.room.doors if lets_through(door, load.tall_mm, load.lift_mm)]
     if doors:

@@ -74,10 +74,12 @@ def _narrow(scene: Scene, some: list[Gate]) -> Finding:
     verdict: Verdict = "put-right" if width < least - DEPTH_TOLERANCE_MM and held and not first else "look-again"
     where, against = _where_it_is(scene, gate)
     enough = width >= good - DEPTH_TOLERANCE_MM
-    needed = f"{mm(good)} is needed to walk there."
     text = f"The way to {_names(scene, pieces)} narrows to {mm(width) if enough else mm_left(width, good)} {where}; "
+    text += TIGHT[:1].lower() + TIGHT[1:] if enough else f"{mm(good)} is needed to walk there."
+    if width < DEPTH_TOLERANCE_MM and not against:
+        text = f"Nobody can get to {_names(scene, pieces)}: no floor in front is free."
     return Finding(
-        ID, verdict, text + (TIGHT[:1].lower() + TIGHT[1:] if enough else needed) + _move(scene, first), pieces,
+        ID, verdict, text + _move(scene, first), pieces,
         first or against, topic="move-first" if first else "", title=f"The way to {_names(scene, pieces)} is narrow",
         needed=good, found=width, short=0.0 if enough else good - width,
         source=scene.pack.source("walkway-least" if width < least else "walkway-width"),
@@ -119,8 +121,9 @@ def _low(scene: Scene, some: list[Gate]) -> Finding:
     """A way on which a person has to bend down. No British figure: look again."""
     gate, needed = _narrowest(some), scene.pack.number("walkway-headroom")
     pieces, found = tuple(one.piece for one in some), gate.width_mm
-    roof = tuple(ref for ref in dict.fromkeys(gate.between) if ref and scene.piece(ref) is None and ":" not in ref)
-    under = f" under {listed(named(scene, ref) for ref in roof)}" if roof else ""
+    roof = tuple(ref for ref in dict.fromkeys(gate.between) if ref)
+    at_door = bool(roof) and all(any(door.id == ref for door in scene.room.doors) for ref in roof)
+    under = f" {'in' if at_door else 'under'} {listed(named(scene, ref) for ref in roof)}" if roof else ""
     return Finding(
         ID, "look-again",
         f"The way to {_names(scene, pieces)} has {mm_left(found, needed)} of headroom{under}; {mm(needed)} is wanted.",

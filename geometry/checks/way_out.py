@@ -15,7 +15,7 @@ that helps, and are then named as what to move first.
 
 from collections.abc import Iterator
 
-from geometry.carrying import attempt, brought_out, gate_of, is_carried, load_of, standing_in
+from geometry.carrying import attempt, brought_out, gate_of, grown, is_carried, load_of, standing_in
 from geometry.check import TIGHT, Check, Finding, Where, mm, mm_left
 from geometry.moving_first import First, moved_first
 from geometry.rules import Source
@@ -76,9 +76,10 @@ def _out(scene: Scene, placed: Placed) -> Finding:
     """Out, and whether something a survey tolerance wider would get out too."""
     load, spare = load_of(placed), scene.room.tolerance_mm
     text = f"{_name(placed)} can go out upright."
-    if brought_out(scene, placed, load.grown(spare), _NONE) == "out":
+    larger = grown(scene, placed, load, spare)
+    if brought_out(scene, placed, larger, _NONE) == "out":
         return Finding(ID, "no-fault", text, (placed.id,), basis=placed.kit.basis)
-    gate = gate_of(scene, placed, load.grown(spare), _NONE, load.width_mm + spare)
+    gate = gate_of(scene, placed, larger, _NONE, load.width_mm + spare)
     where, against = _where_it_is(scene, gate.at, gate.between) if gate else ("", ())
     found = f" {mm(max(gate.width_mm, load.width_mm))} is there {where}." if gate else ""
     return Finding(
