@@ -130,17 +130,17 @@ def _halved(holds: Callable[[float], bool], ends: tuple[float, float], until: fl
     return low, high
 
 
-def _between_parts(near: BaseGeometry, far: BaseGeometry, still: Iterable[BaseGeometry]) -> list[Point] | None:
+def _between_parts(near: BaseGeometry, far: BaseGeometry, still: Parts) -> list[Point] | None:
     """Points of what has just closed between two parts: of what was free, and is now far from both.
 
     None where nothing has: then what is left near the start was never on the way.
     """
-    rest = shapely.union_all(list(still)).difference(shapely.union_all([near.buffer(_SKIN_MM), far.buffer(_SKIN_MM)]))
+    rest = shapely.union_all(still).difference(shapely.union_all([near.buffer(_SKIN_MM), far.buffer(_SKIN_MM)]))
     strips = [strip for strip in shapely.get_parts(rest) if strip.distance(near) <= 2 * _SKIN_MM]
     if strips:
         least = min(strip.distance(far) for strip in strips) + _SKIN_MM
         return _points(shapely.union_all([strip for strip in strips if strip.distance(far) <= least]))
-    if near.distance(far) > 4 * _SKIN_MM:
+    if still and near.distance(far) > 4 * _SKIN_MM:
         return None
     (x0, y0), (x1, y1) = shapely.get_coordinates(shapely.shortest_line(near, far))
     return [(float(x0 + x1) / 2, float(y0 + y1) / 2)]

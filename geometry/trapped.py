@@ -109,7 +109,11 @@ def _along(point: Point, side: tuple[Point, Point]) -> float:
 
 
 def _shortened(placed: Placed, load: Load, long_mm: float) -> Load:
-    """A rectangle as wide as the load's least width and that long, lying as it does."""
+    """A rectangle of the load's least width and that long, lying as it does; any other shape smaller all round."""
+    if len(load.carried.corners) != 4 or load.carried.part:
+        share = long_mm / longest_side_mm(load.carried)
+        smaller = tuple((x * share, y * share) for x, y in load.carried.corners)
+        return replace(load, carried=replace(load.carried, corners=smaller, part=None))
     (ax, ay), (bx, by), (cx, cy), *_ = load.carried.corners
     first, second = hypot(bx - ax, by - ay), hypot(cx - bx, cy - by)
     heading = degrees(atan2(by - ay, bx - ax)) if first >= second else degrees(atan2(cy - by, cx - bx))

@@ -22,6 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.ceilings import lowest_over
 from geometry.check import TIGHT, Check, Finding, Where, judge, mm
+from geometry.doorless import without_a_door
 from geometry.passing import spot as place
 from geometry.people import Floor, Spot, good_floor, least_floor, spots
 from geometry.rules import rule_pack
@@ -39,10 +40,9 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     if not wanted:
         return
     if not scene.room.doors:
-        yield Finding(
-            ID, "not-checked", "The room has no door: nothing was checked on the way to what is shut off in a hurry.",
-            question="Where is the door, how wide is it clear, and how high?",
-        )  # fmt: skip
+        yield without_a_door(
+            ID, "on the way to what is shut off in a hurry", [spot.placed.id for spot in wanted] if only else None
+        )
         return
     doors = shapely.union_all([
         LineString([scene.edges[d.edge].at(d.from_mm), scene.edges[d.edge].at(d.from_mm + d.clear_mm)])

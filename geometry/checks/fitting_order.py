@@ -21,6 +21,7 @@ from math import comb
 
 from geometry.carrying import attempt, is_carried, standing_in, tips
 from geometry.check import Check, Finding
+from geometry.doorless import without_a_door
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
 from geometry.words import listed, named, start, the
@@ -32,10 +33,13 @@ MOST_SETS = 400
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """The order of fitting, what comes out first for each piece that is not free, and deadlocks."""
-    if only is not None or not scene.room.doors:
+    if only is not None:
         return
     about = {p.id: p for p in scene.placed if is_carried(scene, p) and not standing_in(scene, p, frozenset())}
     if len(about) < 2:
+        return
+    if not scene.room.doors:
+        yield without_a_door(ID, "about the order of fitting", None)
         return
     rounds, stuck = taking_out(scene, about)
     yield from _held(scene, about, stuck)
@@ -93,8 +97,8 @@ def _held(scene: Scene, about: dict[str, Placed], stuck: list[str]) -> Iterator[
     every = frozenset(about)
     held = [one for one in stuck if _leaves(scene, one, every - {one})]
     unsure = [one for one in stuck if attempt(scene, about[one], every - frozenset(stuck)) == "too-close"]
-    if not held:
-        return
+    if len(held) < 2:
+        return  # held by what never leaves at all: its own way out says so
     names = listed(the(about[one].name) for one in held)
     if unsure:
         yield Finding(

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm, mm_left
+from geometry.doorless import without_a_door
 from geometry.people import (
     Spot,
     arms,
@@ -53,10 +54,9 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """For each piece one finding about the points that are reached, and one for each reason why others are not."""
     wanted = [spot for spot in spots(scene, only) if spot.access.tool != "eye"]
     if wanted and not scene.room.doors:
-        yield Finding(
-            ID, "not-checked", "The room has no door: nothing was checked on the way to what has to be reached.",
-            question="Where is the door, how wide is it clear, and how high?",
-        )  # fmt: skip
+        yield without_a_door(
+            ID, "on the way to what has to be reached", [spot.placed.id for spot in wanted] if only else None
+        )
         return
     groups: dict[tuple[str, Why, tuple[str, ...]], list[_Reached]] = {}
     for one in _each(scene, wanted):
@@ -142,20 +142,18 @@ def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
     one = f"The {name} of {piece}"
     if worst.why in ("far", "tight"):
         text = f"{one} is {_over(found, limit)} from where a person can stand; {mm(limit)} can be reached."
-        return text + (f" {TIGHT}" if worst.why == "tight" else "") + _others(some, worst, "out of reach too")
+        return text + (f" {TIGHT}" if worst.why == "tight" else "") + _others(some, worst)
     if worst.why == "step":
         high = scene.pack.number("reach-overhead")
-        return f"{one} is {_over(found, high)} up: a step is needed over {mm(high)}." + _others(some, worst, "as high")
+        return f"{one} is {_over(found, high)} up: a step is needed over {mm(high)}." + _others(some, worst)
     if worst.why == "no-floor":
-        return f"{one} has no floor in front of it that anybody can get to." + _others(some, worst, "without it too")
+        return f"{one} has no floor in front of it that anybody can get to." + _others(some, worst)
     if worst.by == (worst.spot.placed.id,):
-        return f"{one} cannot be reached round its own body." + _others(some, worst, "behind it too")
+        return f"{one} cannot be reached round its own body." + _others(some, worst)
     by = listed(named(scene, ref) for ref in worst.by)
     if worst.why == "move-first":
-        return f"{one} can be reached once {by} {_is(worst.by)} moved: move {by} first." + _others(
-            some, worst, "like it"
-        )
-    return f"{one} cannot be reached: {by} is in the way of the arm." + _others(some, worst, "behind it too")
+        return f"{one} can be reached once {by} {_is(worst.by)} moved: move {by} first." + _others(some, worst)
+    return f"{one} cannot be reached: {by} is in the way of the arm." + _others(some, worst)
 
 
 def _is(what: Sized) -> str:
@@ -167,14 +165,21 @@ def _over(found_mm: float, limit_mm: float) -> str:
     return mm_left(found_mm, found_mm + 1) if mm(found_mm) != mm(limit_mm) else f"{found_mm:,.1f} mm"
 
 
-def _others(some: list[_Reached], worst: _Reached, how: str) -> str:
-    """The other points, by name while there are few."""
+_ALSO: dict[Why, tuple[str, str]] = {
+    "far": ("is out of reach too", "are out of reach too"), "tight": ("is hardly nearer", "are hardly nearer"),
+    "step": ("is as high", "are as high"), "no-floor": ("has none either", "have none either"),
+    "blocked": ("is behind it too", "are behind it too"),
+    "move-first": ("can then be reached too", "can then be reached too"),
+}  # fmt: skip
+
+
+def _others(some: list[_Reached], worst: _Reached) -> str:
+    """What else is so, by name while there are few."""
     rest = [within(one.spot.access.name) for one in some if one is not worst]
     if not rest:
         return ""
-    if len(rest) > 3:
-        return f" {len(rest)} more of its points are {how}."
-    return f" Its {listed(rest)} {_is(rest)} {how}."
+    also = _ALSO[worst.why][len(rest) > 1]
+    return f" {len(rest)} more of its points {also}." if len(rest) > 3 else f" Its {listed(rest)} {also}."
 
 
 CHECK = Check(

@@ -21,6 +21,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.ceilings import cut
 from geometry.check import Check, Finding, Where
+from geometry.doorless import without_a_door
 from geometry.passing import spot as place
 from geometry.people import Floor, Spot, good_floor, least_floor, spots, wedge
 from geometry.rays import eye_shadow, inside_span, meets
@@ -42,10 +43,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each point that must be seen."""
     wanted = [spot for spot in spots(scene, only) if spot.access.must_be_seen or spot.access.tool == "eye"]
     if wanted and not scene.room.doors:
-        yield Finding(
-            ID, "not-checked", "The room has no door: nothing was checked about what has to be seen.",
-            question="Where is the door, how wide is it clear, and how high?",
-        )  # fmt: skip
+        yield without_a_door(ID, "about what has to be seen", [spot.placed.id for spot in wanted] if only else None)
         return
     for spot in wanted:
         yield _judged(scene, spot)

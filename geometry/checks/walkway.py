@@ -18,6 +18,7 @@ and sweeps a working place is pointed out.
 from collections.abc import Iterator
 
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
+from geometry.doorless import without_a_door
 from geometry.doors import HungLeaf, hung_leaves
 from geometry.gates import Gate, gates_to
 from geometry.pinches import Pinch
@@ -36,10 +37,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Ways that are narrow or low, each told once; each piece that can be walked to; doors that sweep."""
     about = [placed for placed in scene.placed if _front_mm(placed) and (only is None or placed.id in only)]
     if about and not scene.room.doors:
-        yield Finding(
-            ID, "not-checked", "The room has no door: nothing was checked on the way to the kit.",
-            question="Where is the door, how wide is it clear, and how high?",
-        )  # fmt: skip
+        yield without_a_door(ID, "on the way to the kit", [placed.id for placed in about] if only else None)
         return
     gates: dict[tuple[object, ...], list[Gate]] = {}
     for placed in about:
@@ -51,7 +49,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     for some in gates.values():
         yield _TOLD[some[0].kind](scene, some)
     if about:
-        yield from _ceiling_unknown(scene)
+        yield from _ceiling_unknown(scene, about if only else [])
         yield from _swept_places(scene, about)
 
 
@@ -76,8 +74,9 @@ def _narrow(scene: Scene, some: list[Gate]) -> Finding:
     enough = width >= good - DEPTH_TOLERANCE_MM
     text = f"The way to {_names(scene, pieces)} narrows to {mm(width) if enough else mm_left(width, good)} {where}; "
     text += TIGHT[:1].lower() + TIGHT[1:] if enough else f"{mm(good)} is needed to walk there."
-    if width < DEPTH_TOLERANCE_MM and not against:
-        text = f"Nobody can get to {_names(scene, pieces)}: no floor in front is free."
+    if width < scene.pack.number("hand-width"):
+        why = f"the way closes {where}" if against else "no floor in front is free"
+        text = f"Nobody can get to {_names(scene, pieces)}: {why}."
     return Finding(
         ID, verdict, text + _move(scene, first), pieces,
         first or against, topic="move-first" if first else "", title=f"The way to {_names(scene, pieces)} is narrow",
@@ -149,12 +148,13 @@ def _aside(scene: Scene, some: list[Gate]) -> Finding:
     )  # fmt: skip
 
 
-def _ceiling_unknown(scene: Scene) -> Iterator[Finding]:
+def _ceiling_unknown(scene: Scene, asked: list[Placed]) -> Iterator[Finding]:
     if scene.roof.known_over(scene.floor):
         return
     yield Finding(
         ID, "not-checked", "The ceiling is not measured: nothing was checked about the headroom on the way to the kit.",
-        against=("ceiling",), topic="headroom", needed=scene.pack.number("walkway-headroom"),
+        tuple(placed.id for placed in asked), ("ceiling",), topic="headroom",
+        needed=scene.pack.number("walkway-headroom"),
         source=scene.pack.source("walkway-headroom"), question="How high is the ceiling, at its lowest on the way in?",
     )  # fmt: skip
 

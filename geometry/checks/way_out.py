@@ -17,6 +17,7 @@ from collections.abc import Iterator
 
 from geometry.carrying import attempt, brought_out, gate_of, grown, is_carried, load_of, standing_in
 from geometry.check import TIGHT, Check, Finding, Where, mm, mm_left
+from geometry.doorless import without_a_door
 from geometry.moving_first import First, moved_first
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
@@ -35,10 +36,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     asked = [placed for placed in scene.placed if only is None or placed.id in only]
     about = [placed for placed in asked if is_carried(scene, placed)]
     if about and not scene.room.doors:
-        yield Finding(
-            ID, "not-checked", "The room has no door: nothing was checked on the way out.",
-            question="Where is the door, how wide is it clear, and how high?",
-        )  # fmt: skip
+        yield without_a_door(ID, "on the way out", [placed.id for placed in about] if only else None)
         return
     for placed in asked:
         if is_carried(scene, placed):
@@ -187,7 +185,7 @@ def _weight_unknown(scene: Scene, placed: Placed) -> Finding:
     return Finding(
         ID, "not-checked", f"The weight of {the(placed.name)} is not known, so neither is how it is carried out.",
         (placed.id,), unit="kg", source=scene.pack.source("lift-alone"),
-        question=f"What does {the(placed.name)} weigh, drained? From {alone:g} kg on it is carried along the floor.",
+        question=f"What does {the(placed.name)} weigh, drained: {alone:g} kg or more?",
     )  # fmt: skip
 
 

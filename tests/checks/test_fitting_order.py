@@ -111,6 +111,15 @@ def test_what_has_to_be_tipped_takes_its_turn_like_the_others() -> None:
     ]
 
 
+def test_without_a_door_it_is_asked_for() -> None:
+    pieces = [piece(TANK, 650, 2100, id="p1"), piece(TANK, 650, 1000, id="p2")]
+
+    (finding,) = findings("fitting-order", [TANK], pieces, **{**NARROW, "doors": []})
+
+    assert finding.verdict == "not-checked"
+    assert finding.question
+
+
 def test_it_says_nothing_about_some_of_the_pieces_alone() -> None:
     scene = sample_scene([TANK], [piece(TANK, 650, 2100, id="p1"), piece(TANK, 650, 1000, id="p2")], **NARROW)
 
