@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import floor, isfinite
 from typing import Any, Literal
 
@@ -188,6 +188,7 @@ def tidy(value: float | None) -> float | int | None:
     return int(rounded) if rounded == int(rounded) else rounded
 
 
+@lru_cache(maxsize=4096)
 def mm(value_mm: float) -> str:
     """A length in words for people, to the whole millimetre, with a comma in thousands.
 

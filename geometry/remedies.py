@@ -39,6 +39,11 @@ TURN_COUNTS_AS_MM = 400.0
 RAISE_LIMIT_MM = 800.0
 NO_MOVE_HELPS = frozenset({"size", "end-place", "material", "shared"})
 """Topics of the discharge that another pipe or another end cures, not another place for a piece."""
+ALL_NOTES, ONE_NOTE = 20_000, 4_000
+"""Tries times pieces for all notes of a room, and for one."""
+FEWEST_TRIES = 30
+CLEAR_COUNTS_AS = 3
+"""Tries that looking for the nearest clear spot is worth."""
 STEPS_MM = (25, 50, 100, 150, 200, 300)
 
 _Key = tuple[str, ...]
@@ -57,16 +62,38 @@ class _Try:
         return turn + hypot(*self.move_mm) + abs(self.raise_mm)
 
 
-def with_remedies(scene: Scene, findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """The findings, each put-right with its remedy where one exists."""
+@dataclass
+class Patience:
+    """How many more places may be tried: a room with hundreds of faults is not worth minutes of looking."""
+
+    left: int
+
+    @classmethod
+    def for_room(cls, scene: Scene, effort: int) -> "Patience":
+        """Fewer tries the more pieces there are, since each try looks at them all."""
+        return cls(max(FEWEST_TRIES, effort // max(1, len(scene.placed))))
+
+    def spent(self, tries: int = 1) -> bool:
+        """Take some, and tell whether none are left."""
+        self.left -= tries
+        return self.left < 0
+
+
+def with_remedies(scene: Scene, findings: Iterable[Finding], patience: Patience | None = None) -> tuple[Finding, ...]:
+    """The findings, each put-right with its remedy where one was found, worst first while patience lasts."""
     every = tuple(findings)
+    patience = patience or Patience.for_room(scene, ALL_NOTES)
     return tuple(
-        replace(f, remedy=remedy_for(scene, f, every)) if f.verdict == "put-right" and f.accepted is None else f
+        replace(f, remedy=remedy_for(scene, f, every, patience))
+        if f.verdict == "put-right" and f.accepted is None and patience.left > 0
+        else f
         for f in every
     )
 
 
-def remedy_for(scene: Scene, finding: Finding, before: tuple[Finding, ...] | None = None) -> Remedy | None:
+def remedy_for(
+    scene: Scene, finding: Finding, before: tuple[Finding, ...] | None = None, patience: Patience | None = None
+) -> Remedy | None:
     """The smallest move, turn or raise that cures a finding, or None.
 
     ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
@@ -75,19 +102,22 @@ def remedy_for(scene: Scene, finding: Finding, before: tuple[Finding, ...] | Non
     if finding.short is None or not finding.pieces or finding.topic in NO_MOVE_HELPS or finding.check == "floor-load":
         return None
     found = before if before is not None else check_scene(scene)
-    move = _first_that_cures(scene, finding, found, _moves(scene, finding))
+    patience = patience or Patience.for_room(scene, ONE_NOTE)
+    move = _first_that_cures(scene, finding, found, _moves(scene, finding, patience), patience)
     if move is not None and move.cost <= TURN_COUNTS_AS_MM:
         return _as_remedy(scene, move)
-    turn = _first_that_cures(scene, finding, found, _turns(scene, finding))
+    turn = _first_that_cures(scene, finding, found, _turns(scene, finding, patience), patience)
     best = min((attempt for attempt in (move, turn) if attempt), key=lambda attempt: attempt.cost, default=None)
     return _as_remedy(scene, best) if best else None
 
 
 def _first_that_cures(
-    scene: Scene, finding: Finding, found: tuple[Finding, ...], attempts: Iterable[_Try]
+    scene: Scene, finding: Finding, found: tuple[Finding, ...], attempts: Iterable[_Try], patience: Patience
 ) -> _Try | None:
     old = _wrongs(found)
     for attempt in sorted(attempts, key=lambda attempt: (attempt.cost, attempt.piece)):
+        if patience.spent():
+            return None
         if _cures(scene, finding, attempt, found, old):
             return attempt
     return None
@@ -162,9 +192,11 @@ def _about(scene: Scene, finding: Finding) -> Iterator[Placed]:
             yield placed
 
 
-def _moves(scene: Scene, finding: Finding) -> Iterator[_Try]:
+def _moves(scene: Scene, finding: Finding, patience: Patience) -> Iterator[_Try]:
     for placed in _about(scene, finding):
         for spare in (scene.room.tolerance_mm, 0.0):
+            if patience.spent(CLEAR_COUNTS_AS):
+                break
             move = _nearest_clear(scene, placed, spare)
             if move is not None:
                 yield _Try(placed.id, move)
@@ -174,10 +206,12 @@ def _moves(scene: Scene, finding: Finding) -> Iterator[_Try]:
             yield _Try(placed.id, raise_mm=placed.kit.base_mm - placed.base_mm)
 
 
-def _turns(scene: Scene, finding: Finding) -> Iterator[_Try]:
+def _turns(scene: Scene, finding: Finding, patience: Patience) -> Iterator[_Try]:
     for placed in _about(scene, finding):
         if placed.kit.stands_on != "wall":
             for turn in (90.0, 180.0, 270.0):
+                if patience.spent(CLEAR_COUNTS_AS):
+                    return
                 yield _Try(placed.id, turn_deg=turn)
                 yield from _turned_and_moved(scene, placed, turn)
 

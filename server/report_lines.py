@@ -91,7 +91,7 @@ def _move(finding: Finding) -> str:
         text = finding.remedy.text
         return text if text.endswith(".") else f"{text}."
     if finding.verdict == "put-right":
-        return "No single move of kit cures it."
+        return "No single move of kit was found to cure it."
     if "move-first" in finding.topic:
         return "Move it first."
     return "Look at it on site." if finding.short else "Measure again on site."

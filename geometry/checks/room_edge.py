@@ -91,7 +91,8 @@ def _through_walls(scene: Scene, placed: Placed, solid: Solid, others: list[Soli
         return
     for edge, depth in _walls_to_leave(scene, solid, met):
         text = f"{mm(depth)} of {{}} is inside {wall_name(scene, edge.index)}"
-        yield _fault(placed, solid, (edge.ref,), "wall", text, depth)
+        wall = (edge.ref,)
+        yield _fault(placed, solid, wall, "wall", text, depth)
 
 
 def _is_wall(solid: Solid) -> bool:

@@ -116,7 +116,8 @@ def _title(placed: Placed, space: Space, verdict: Verdict) -> str:
 
 
 def _basis(placed: Placed, space: Space) -> Basis:
-    change = placed.piece.changes.get(f"space_{space.side}_mm")
+    changes = placed.piece.changes
+    change = changes.get(f"space_{space.side}_mm") if changes else None
     return change.basis if change else placed.kit.basis
 
 

@@ -84,8 +84,10 @@ def _judged(scene: Scene, there: Turned) -> Iterator[Finding]:
 
 def _hangs_on_the_ceiling(scene: Scene, there: Turned, enough_deg: float) -> bool:
     """Whether a ceiling that is not measured may be too low: it is at least as high as the tallest thing under it."""
+    if scene.roof.flat_mm is not None:
+        return False
     x0, y0, _, x1, y1, _ = there.turn.plane.bounds(there.turn.bar.reach_mm)
-    if scene.roof.flat_mm is not None or scene.roof.known_over(shapely.box(x0 - 1, y0 - 1, x1 + 1, y1 + 1)):
+    if scene.roof.known_over(shapely.box(x0 - 1, y0 - 1, x1 + 1, y1 + 1)):
         return False
     openings = [*(door.head_mm for door in scene.room.doors), *(window.head_mm for window in scene.room.windows)]
     lowest = max([0.0, *openings, *(placed.top_mm for placed in scene.placed)])

@@ -8,7 +8,7 @@ import pytest
 from geometry.check import Finding, Remedy
 from geometry.checking import check_scene
 from geometry.reading import room_from
-from geometry.remedies import applied, remedy_for, with_remedies
+from geometry.remedies import Patience, applied, remedy_for, with_remedies
 from geometry.samples import box_kit, piece, round_kit, sample_scene
 from geometry.scene import Scene, build, with_piece
 from tests.geometry.random_rooms import random_room
@@ -200,3 +200,22 @@ def test_the_same_finding_always_gets_the_same_remedy() -> None:
     )
 
     assert one == two
+
+
+def test_a_room_with_hundreds_of_faults_is_given_up_before_every_place_has_been_tried() -> None:
+    boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150)
+    scene = sample_scene([boiler], [piece(boiler, 1200, 900, id=f"p{i}") for i in range(20)])
+    found = check_scene(scene)
+    wrong = sum(f.verdict == "put-right" for f in found)
+
+    cured = with_remedies(scene, found, Patience(20))
+
+    assert len(cured) == len(found)
+    assert sum(f.remedy is not None for f in cured) < wrong
+
+
+def test_the_more_pieces_the_fewer_places_are_tried() -> None:
+    kit = box_kit("tank", 100, 100, 100)
+    few, many = (sample_scene([kit], [piece(kit, 1200, 900, id=f"p{i}") for i in range(count)]) for count in (2, 40))
+
+    assert Patience.for_room(few, 4_000).left > Patience.for_room(many, 4_000).left
