@@ -139,7 +139,7 @@ class Carry(Saved):
     box_mm: tuple[SizeMm, SizeMm] | None = None
     height_mm: SizeMm | None = None
     kg: Kg | None = None
-    lift_mm: SpaceMm = 30.0
+    lift_mm: SpaceMm | None = None
 
 
 class Leaf(Saved):

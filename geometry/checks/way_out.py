@@ -56,10 +56,12 @@ def _judged(scene: Scene, placed: Placed) -> Finding:
     if first:
         return _move_first(scene, placed, first)
     if answer == "too-close":
+        as_hull = load_of(placed, scene.pack).carried.part
+        hull = " It was carried as its hull: its own shape may do better." if as_hull else ""
         return Finding(
             ID, "look-again",
             f"{_name(placed)} is too close to call on its way out: it may turn there, or stick. Measure the way again."
-            + (" It was carried as its hull: its own shape may do better." if load_of(placed).carried.part else ""),
+            + hull,
             (placed.id,), topic="too-close", title=f"{_name(placed)}: the way out is too close to call",
             basis=placed.kit.basis,
         )  # fmt: skip
@@ -72,7 +74,7 @@ def _name(placed: Placed) -> str:
 
 def _out(scene: Scene, placed: Placed) -> Finding:
     """Out, and whether something a survey tolerance wider would get out too."""
-    load, spare = load_of(placed), scene.room.tolerance_mm
+    load, spare = load_of(placed, scene.pack), scene.room.tolerance_mm
     text = f"{_name(placed)} can go out upright."
     larger = grown(scene, placed, load, spare)
     if brought_out(scene, placed, larger, _NONE) == "out":
@@ -97,7 +99,7 @@ def _move_first(scene: Scene, placed: Placed, first: First) -> Finding:
     if first.stay:
         still = listed(named(scene, ref) for ref in first.stay)
         text += f" {start(still)} cannot leave the room before it: see whether there is room to move aside."
-    load = load_of(placed)
+    load = load_of(placed, scene.pack)
     gate = gate_of(scene, placed, load, _NONE, load.width_mm - DEPTH_TOLERANCE_MM)
     if gate:
         text += f" It needs {mm(load.width_mm)}; {mm_left(gate.width_mm, load.width_mm)} is there"
@@ -125,13 +127,13 @@ def _trapped(scene: Scene, placed: Placed, cause: Cause) -> Finding:
     return Finding(
         ID, "put-right", text, (placed.id,), against, topic="turn" if cause.kind == "turn" else "",
         title=f"{_name(placed)} cannot come out", needed=needed, found=found, short=needed - found,
-        basis=placed.kit.basis, where=_mark(cause.at, found, load_of(placed).tall_mm),
+        basis=placed.kit.basis, where=_mark(cause.at, found, load_of(placed, scene.pack).tall_mm),
     )  # fmt: skip
 
 
 def _too_tall(scene: Scene, placed: Placed, cause: Cause) -> Finding:
     """Too tall for the doors or for the roof on its way: tipped, laid down or slid it may still go."""
-    load, ways = load_of(placed), set(placed.kit.carry.ways) if placed.kit.carry else set()
+    load, ways = load_of(placed, scene.pack), set(placed.kit.carry.ways) if placed.kit.carry else set()
     by = " and ".join(named(scene, ref) for ref in cause.between)
     text = f"{_name(placed)} is carried {mm(cause.needed_mm)} tall, {mm(load.lift_mm)} of it lift; {by} lets "
     text += f"{mm_left(cause.found_mm, cause.needed_mm)} through."

@@ -4,7 +4,8 @@ from typing import Any
 
 KIND: dict[str, Any] = {
     "key": "own-cylinder", "name": "Cylinder, 210 L", "group": "own", "plan": {"round_mm": 550}, "height_mm": 1580,
-    "stands_on": "floor", "base_mm": 0, "dry_kg": 47, "water_l": 210, "input_kw": 24, "flue": "room-sealed", "traits": ["wet", "unvented-store"],
+    "stands_on": "floor", "base_mm": 0, "dry_kg": 47, "water_l": 210,
+    "input_kw": 24, "flue": "room-sealed", "traits": ["wet", "unvented-store"],
     "basis": "typical", "life_years": 22, "visits_a_year": 1, "note": "from the survey",
     "space": [{"side": "front", "mm": 450, "need": "must", "why": "the rod draws straight out", "from_mm": 0,
                "to_mm": 1200},
