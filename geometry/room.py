@@ -193,6 +193,20 @@ class Piece(Saved):
     accepted: tuple[Accepted, ...] = ()
 
 
+class Answer(Saved):
+    """What somebody wrote down to an open question: of which check and topic, about which pieces, by whom and when.
+
+    It changes no verdict: only figures do.
+    """
+
+    check: Id
+    topic: Line = ""
+    pieces: Annotated[tuple[Id, ...], Field(max_length=400)] = ()
+    by: Name
+    date: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+    answer: Annotated[Text, Field(min_length=1)]
+
+
 class PipeEnd(Saved):
     """A port of a piece."""
 
@@ -277,6 +291,7 @@ class Room(Saved):
     kit: Annotated[tuple[Kit, ...], Field(max_length=200)] = ()
     pieces: Annotated[tuple[Piece, ...], Field(max_length=400)] = ()
     pipes: Annotated[tuple[Pipe, ...], Field(max_length=200)] = ()
+    answers: Annotated[tuple[Answer, ...], Field(max_length=400)] = ()
 
     @field_validator("outline_mm", mode="before")
     @classmethod
