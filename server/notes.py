@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from geometry.check import Finding, Remedy
 from server.checked import key_of
-from server.wording import VERDICT_MARKS, amount, source_line
+from server.wording import VERDICT_MARKS, short_by, source_line, triple, with_unit
 
 NUMBERED = ("put-right", "look-again")
 WRITTEN_BASIS = {"memory": "from memory", "manual": "from the manual"}
@@ -77,8 +77,8 @@ def _note(number: int, finding: Finding, picked: str, remedy: Remedy | None) -> 
 
 
 def _short(finding: Finding) -> str:
-    short = finding.short
-    return f"Short by {amount(short, finding.unit)}." if short and finding.verdict == "put-right" else ""
+    short = short_by(finding)
+    return f"Short by {short}." if short and finding.verdict == "put-right" else ""
 
 
 def _accepted(finding: Finding) -> str:
@@ -99,7 +99,7 @@ def _opened(finding: Finding, remedy: Remedy | None) -> Opened:
 
 def _measures(finding: Finding) -> Iterator[tuple[str, str]]:
     """Needed, found and short as they stand in the ruled line: millimetres are named once, at the end."""
-    for word, value in (("needed", finding.needed), ("found", finding.found), ("short", finding.short)):
+    for word, value in zip(("needed", "found", "short"), triple(finding), strict=True):
         if value is not None:
-            shown = amount(value, finding.unit)
+            shown = with_unit(value, finding.unit)
             yield word, shown.removesuffix(" mm") if word != "short" else shown

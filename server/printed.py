@@ -6,7 +6,7 @@ from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
 from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
-from server.wording import VERDICT_WORDS, amount, own_figures, source_line
+from server.wording import VERDICT_WORDS, own_figures, short_by, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -67,8 +67,8 @@ def _verdict(finding: Finding) -> str:
 
 def _told(finding: Finding) -> Iterator[str]:
     yield finding.message
-    if finding.short:
-        yield f"{amount(finding.short, finding.unit)} short."
+    if short := short_by(finding):
+        yield f"{short} short."
     if finding.remedy:
         yield f"Do: {_sentence(finding.remedy.text)}"
     if finding.question and finding.question not in finding.message:

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from geometry.check import VERDICTS, Check, Finding, Verdict, tidy
 from geometry.checks import CHECKS
 from geometry.scene import Placed
 from geometry.words import start
 from server.web import mm as plain_mm
-from server.wording import UNIT_WORDS, VERDICT_MARKS, VERDICT_WORDS, source_line
+from server.wording import VERDICT_MARKS, VERDICT_WORDS, plain_figure, source_line, triple, with_unit
 
 NOTHING = "–"
 BASIS_WORDS = {"typical": "typical", "manual": "from manual", "measured": "measured", "memory": "from memory"}
@@ -42,12 +43,9 @@ def lines(findings: Iterable[Finding]) -> list[Line]:
     every = numbered(findings)
     letters = {text: letter for letter, text in sources(f for _, f in every)}
     return [
-        Line(
-            number, finding, _measure(finding.needed, finding), _measure(finding.found, finding), _short(finding),
-            _move(finding), _source(finding, letters),
-        )
+        Line(number, finding, *_measures(finding), _move(finding), _source(finding, letters))
         for number, finding in every
-    ]  # fmt: skip
+    ]
 
 
 def sources(findings: Iterable[Finding]) -> list[tuple[str, str]]:
@@ -65,23 +63,21 @@ def _letter(number: int) -> str:
     return (_letter(number // 26 - 1) if number > 25 else "") + chr(65 + number % 26)
 
 
-def _measure(value: float | None, finding: Finding) -> str:
+def _measures(finding: Finding) -> tuple[str, str, str]:
+    """Needed, found, and short or spare, as they stand in their columns."""
+    needed, found, short = triple(finding)
+    spare = found - needed if needed is not None and found is not None and not short else None
+    last = _measure(short, finding) if short else NOTHING
+    if spare is not None and spare >= 0:
+        last = f"spare {_measure(spare, finding)}"
+    return _measure(needed, finding), _measure(found, finding), last
+
+
+def _measure(value: Decimal | None, finding: Finding) -> str:
     """A measure; millimetres stand without their unit, as the head of the table says."""
-    if value is None or tidy(value) is None:
+    if value is None:
         return NOTHING
-    if finding.unit == "mm":
-        return plain_mm(value)
-    unit = UNIT_WORDS[finding.unit]
-    return f"{tidy(round(value, 1)):,}".replace("-", "−") + (unit if unit == "°" else f" {unit}")
-
-
-def _short(finding: Finding) -> str:
-    if finding.short:
-        return _measure(finding.short, finding)
-    needed, found = tidy(finding.needed), tidy(finding.found)
-    if needed is not None and found is not None and found >= needed:
-        return f"spare {_measure(found - needed, finding)}"
-    return NOTHING
+    return plain_figure(value) if finding.unit == "mm" else with_unit(value, finding.unit)
 
 
 def _move(finding: Finding) -> str:
