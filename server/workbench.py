@@ -9,18 +9,18 @@ from fastapi import APIRouter, Depends, Form, Request, Response
 from fastapi.responses import RedirectResponse
 
 from geometry import editing
-from geometry.check import Finding
+from geometry.check import Finding, order
 from geometry.checking import check_scene
-from geometry.checks import CHECKS
+from geometry.checks import CHECKS, ORDER
 from geometry.errors import RoomError
 from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
 from server.bench import Bench, bench_of, facing
-from server.changes import Asked, changed, kind, number
+from server.changes import Asked, base_of, changed, kind, number
 from server.checked import findings_of, key_of, scene_of
 from server.look import Look, LookDep, look_of
 from server.shelf_board import board
-from server.steps import history
+from server.steps import back_words, history
 from server.store import Layout, Store
 from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
 
@@ -106,8 +106,14 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
         return Response(status_code=EARLIER)
     layout = store_of(request).layout(room_id, tried.layout)
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
+    if not (tried.kit or tried.piece):
+        return _tried(request, layout, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
     scene = _tried_scene(layout, tried)
-    bench = Bench(layout, look, scene, _tried_findings(layout, scene, tried), tried.picked, tried.note, trying=True)
+    found = _tried_findings(layout, scene, tried)
+    return _tried(request, layout, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
+
+
+def _tried(request: Request, layout: Layout, bench: Bench) -> Response:
     context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
     return templates.TemplateResponse(request, "_tried.html", context)
 
@@ -116,7 +122,9 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
     at_mm = (number(tried.x, "the place"), number(tried.y, "the place"))
     turn = number(tried.turn, "the turn")
     if tried.kit:
-        return build(editing.added(layout.room, kind(layout.room, tried.kit).key, at_mm, turn_deg=turn))
+        kit = kind(layout.room, tried.kit)
+        base_mm = base_of(kit, tried.base_mm)
+        return build(editing.added(layout.room, kit.key, at_mm, turn_deg=turn, base_mm=base_mm))
     base = number(tried.base_mm, "the base")
     room = editing.moved(layout.room, tried.piece, at_mm, turn_deg=turn, base_mm=base)
     return with_piece(scene_of(layout), editing.piece_of(room, tried.piece))
@@ -124,7 +132,9 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
 
 def _tried_findings(layout: Layout, scene: Scene, tried: Tried) -> tuple[Finding, ...]:
     if tried.kit:
-        return check_scene(scene, None, [check for check in CHECKS if not check.slow])
+        slow = {check.id for check in CHECKS if check.slow}
+        quick = check_scene(scene, None, [check for check in CHECKS if not check.slow])
+        return tuple(order([*quick, *(f for f in findings_of(layout) if f.check in slow)], ORDER))
     return recheck(scene_of(layout), findings_of(layout), scene, tried.piece, slow=False)
 
 
@@ -150,8 +160,10 @@ def change(
 ) -> Response:
     """A change, saved as the next layout."""
     base = store.layout(room_id, asked.layout)
+    told = ""
     if asked.do in ("undo", "redo"):
         saved, piece = _gone_back(store, base, asked.do), asked.piece
+        told = back_words(saved.step)
     else:
         room, step, piece = changed(base, asked, figures)
         saved = base if room == base.room else store.save(room_id, base.number, room, step)
@@ -159,7 +171,7 @@ def change(
     note = figures.get("note", "")
     if not is_partial(request):
         return RedirectResponse(f"/rooms/{room_id}?{urlencode({'piece': piece, 'note': note})}", status_code=303)
-    words = said(findings_of(base), findings_of(saved))
+    words = " ".join(part for part in (told, said(findings_of(base), findings_of(saved))) if part)
     return _whole(request, store, saved, look, piece, note, words, seeks=False)
 
 

@@ -95,4 +95,5 @@ CHECK = Check(
     reason="Water runs and gas escapes while somebody looks for the tap.",
     source=rule_pack("england").source("emergency-reach"),
     find=find,
+    slow=True,
 )

@@ -189,4 +189,5 @@ CHECK = Check(
     reason="A valve, screw or lid that no hand gets to is not serviced until it fails.",
     source=rule_pack("england").source("reach-depth"),
     find=find,
+    slow=True,
 )

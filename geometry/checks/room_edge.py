@@ -175,7 +175,7 @@ def _stands(scene: Scene, placed: Placed) -> Iterator[Finding]:
         return
     if not under(scene, placed):
         text = f"{{}} stands on nothing: its base is {mm(placed.base_mm)} above the floor"
-        yield _fault(placed, next(placed.solids()), (), "nothing-below", text, placed.base_mm)
+        yield _fault(placed, placed.solids()[0], (), "nothing-below", text, placed.base_mm)
 
 
 def _hanging(scene: Scene, only: frozenset[str] | None) -> dict[str, list[Finding]]:
@@ -192,7 +192,7 @@ def _hangs(scene: Scene, placed: Placed, met: Met | None) -> Iterator[Finding]:
     if heavy and (gap is None or gap > frame):
         far = "there is none behind it" if gap is None else f"the nearest is {mm(gap)} behind its back"
         short = None if gap is None else gap - frame
-        yield _fault(placed, next(placed.solids()), (), "no-wall", f"{{}} hangs on no wall: {far}", short)
+        yield _fault(placed, placed.solids()[0], (), "no-wall", f"{{}} hangs on no wall: {far}", short)
     elif gap is not None and gap <= frame:
         yield from _over_openings(scene, placed)
 
@@ -216,7 +216,7 @@ def _over_openings(scene: Scene, placed: Placed) -> Iterator[Finding]:
         tall = min(placed.top_mm, high) - max(placed.base_mm, low)
         if over > DEPTH_TOLERANCE_MM and tall > DEPTH_TOLERANCE_MM:
             text = f"{{}} hangs {mm(over)} across {named(scene, ref)}, where there is no wall to carry it"
-            yield _fault(placed, next(placed.solids()), (ref,), "opening", text, over)
+            yield _fault(placed, placed.solids()[0], (ref,), "opening", text, over)
 
 
 def _place(solid: Solid) -> Where:

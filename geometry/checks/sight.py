@@ -185,4 +185,5 @@ CHECK = Check(
     reason="A drip in a tundish or a gauge at zero is the only warning there is; nobody looks behind things for it.",
     source=rule_pack("england").source("sight"),
     find=find,
+    slow=True,
 )
