@@ -82,8 +82,8 @@ def _reaches(placed: Placed) -> Iterator[Box6]:
             box = bounds_of(part, placed.base_mm, placed.top_mm)
             yield _shifted(box, placed.direction(space.side), space.mm)
     for port in placed.kit.port:
-        here = placed.to_room(port.at_mm)
-        yield _shifted((*here, *here), placed.direction(port.faces), LONGEST_BEND_MM)
+        mouth = placed.to_room(port.at_mm)
+        yield _shifted((*mouth, *mouth), placed.direction(port.faces), LONGEST_BEND_MM)
     for access in placed.kit.access:
         at = placed.to_room(access.at_mm)
         here = (*at, *at)
