@@ -6,7 +6,7 @@ from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
 from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
-from server.wording import VERDICT_WORDS, own_figures, short_by, source_line
+from server.wording import VERDICT_WORDS, most, own_figures, short_by, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -68,7 +68,7 @@ def _verdict(finding: Finding) -> str:
 def _told(finding: Finding) -> Iterator[str]:
     yield finding.message
     if short := short_by(finding):
-        yield f"{short} short."
+        yield f"{short} {'too much' if most(finding) else 'short'}."
     if finding.remedy:
         yield f"Do: {_sentence(finding.remedy.text)}"
     if finding.question and finding.question not in finding.message:

@@ -82,6 +82,16 @@ def triple(finding: Finding) -> Triple:
     return agreeing(finding.needed, finding.found, finding.short, finding.unit)
 
 
+def most(finding: Finding) -> bool:
+    """Whether what is needed is the most that may be: more than that was found, and something is wrong.
+
+    >>> most(Finding("lifting", "look-again", "", needed=50, found=62, short=12, unit="kg"))
+    True
+    """
+    needed, found, short = triple(finding)
+    return bool(needed is not None and found is not None and short and found > needed)
+
+
 def short_by(finding: Finding) -> str:
     """How much is short in a finding, with its unit; empty where nothing is.
 

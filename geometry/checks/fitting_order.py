@@ -113,7 +113,8 @@ def _held(scene: Scene, about: dict[str, Placed], stuck: list[str]) -> Iterator[
         aside = f" See whether there is room to move {moved} aside."
     yield Finding(
         ID, "look-again" if loose else "put-right",
-        f"{start(names)} hold each other in: the room cannot be put together as drawn.{aside}", tuple(held),
+        f"{start(names)} hold each other in: the room cannot be put together as drawn."
+        f"{aside or ' Move one of them out of the way of the others.'}", tuple(held),
         topic="deadlock", title="The room cannot be put together as drawn",
     )  # fmt: skip
 

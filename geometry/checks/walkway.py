@@ -171,8 +171,13 @@ def _swept_places(scene: Scene, about: list[Placed]) -> Iterator[Finding]:
 
 
 def _depth(shape: Footprint, leaf: HungLeaf, placed: Placed) -> float:
-    """How deep a leaf's sweep goes into the place in front of a piece, where the two share height."""
+    """How deep a leaf's sweep goes into the place in front of a piece, where the two share height.
+
+    A leaf that meets the piece itself is stopped by it, and told of where doors are.
+    """
     if min(leaf.to_mm, placed.top_mm) <= max(leaf.from_mm, placed.base_mm):
+        return 0.0
+    if any(overlap_mm(shape, part) > DEPTH_TOLERANCE_MM for part in placed.body if _may_meet(shape, part, (0, 0), 0.0)):
         return 0.0
     out, deep = placed.direction("front"), _front_mm(placed)
     near = [part for part in placed.body if _may_meet(shape, part, out, deep)]

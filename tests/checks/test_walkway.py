@@ -199,6 +199,16 @@ def test_an_inward_leaf_that_sweeps_a_working_place_is_looked_at_again(opens: st
         assert told[0].against == ("d1",)
 
 
+def test_a_leaf_that_the_piece_itself_stops_is_told_of_as_a_door_and_not_again_here() -> None:
+    """The nearest corner of the body is 100 along and 400 away from the hinge, inside the leaf's 840."""
+    door = {**DOOR, "leaf": {"width_mm": 840, "hinge": "start", "opens": "in"}}
+    boiler = box_kit("boiler", 600, 400, space=[{"side": "front", "mm": 700, "why": "case"}])
+
+    found = findings("walkway", [boiler], [piece(boiler, 1900, 600)], doors=[door])
+
+    assert not [f for f in found if f.topic == "leaf"]
+
+
 def test_a_leaf_that_only_touches_a_working_place_does_not_sweep_it() -> None:
     door = {**DOOR, "leaf": {"width_mm": 600, "hinge": "start", "opens": "in"}}
     boiler = box_kit("boiler", 600, 400, space=[{"side": "front", "mm": 700, "why": "case"}])
