@@ -59,7 +59,9 @@ def test_what_is_solid_at_the_height_of_the_point_is_in_the_way_of_the_arm() -> 
 
     assert finding.verdict == "put-right"
     assert finding.against == ("bench",)
-    assert finding.message == "The tap of the pump cannot be reached: the bench is in the way of the arm."
+    assert finding.message == (
+        "The tap of the pump cannot be reached: the bench is in the way of the arm. Move the pump or the bench."
+    )
 
 
 def test_what_only_touches_the_line_of_the_arm_is_not_in_its_way() -> None:

@@ -37,7 +37,9 @@ def test_a_tundish_behind_a_tank_across_the_room_is_hidden_by_it() -> None:
 
     assert finding.verdict == "put-right"
     assert finding.against == ("tank",)
-    assert finding.message == "The air gap of the funnel cannot be seen: the tank hides it. Move the funnel or the tank."
+    assert finding.message == (
+        "The air gap of the funnel cannot be seen: the tank hides it. Move the funnel or the tank."
+    )
 
 
 def test_what_hides_it_and_can_be_moved_is_named_as_what_to_move_first() -> None:
