@@ -17,9 +17,11 @@ from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
 from server.look import Look, shown_wall, view_of
-from server.notes import Note, notes_of, numbered, questions_of
+from server.notes import Note, notes_of, numbered
+from server.questions import Question, questions_of
 from server.steps import History
 from server.store import Layout
+from server.swaps import SwapTold, swap_told
 from server.walk import Walk, walk
 
 INSET_PX = {"wide": (226, 200), "medium": (208, 168), "phone": (320, 200)}
@@ -41,6 +43,7 @@ class Bench:
     latest: int | None = None
     trying: bool = False
     seeks: bool = True
+    since: Layout | None = None
 
     @property
     def title(self) -> str:
@@ -90,14 +93,19 @@ class Bench:
         return notes_of(self.findings, self.note, self.remedy)
 
     @property
-    def questions(self) -> list[str]:
+    def questions(self) -> list[Question]:
         """What was not checked."""
-        return questions_of(self.findings)
+        return questions_of(self.findings, self.layout.room)
 
     @cached_property
     def label(self) -> Label | None:
         """The label of the picked piece."""
         return label_of(self.scene, self.piece) if self.piece else None
+
+    @cached_property
+    def swap(self) -> SwapTold | None:
+        """What the swap of the picked piece has changed, right after it."""
+        return swap_told(self.since, self.layout, self.piece) if self.since and self.piece else None
 
     @property
     def rows(self) -> list[Row]:
@@ -191,9 +199,11 @@ def bench_of(
     history: History = NOTHING_DONE,
     latest: int | None = None,
     seeks: bool = True,
+    since: Layout | None = None,
 ) -> Bench:
-    """The workbench of a saved layout."""
-    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history, latest, seeks=seeks)
+    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
+    scene, found = scene_of(layout), findings_of(layout)
+    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since)
 
 
 def facing(bench: Bench) -> Look:

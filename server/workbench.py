@@ -15,8 +15,10 @@ from geometry.checks import CHECKS, ORDER
 from geometry.errors import RoomError
 from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
+from geometry.swapping import kind_of
+from server.asked import Asked, number
 from server.bench import Bench, bench_of, facing
-from server.changes import Asked, base_of, changed, kind, number
+from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
 from server.look import Look, LookDep, look_of
 from server.shelf_board import board
@@ -62,10 +64,16 @@ _sequence = Sequence()
 
 @router.get("/rooms/{room_id}")
 def show(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = ""
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = "", since: str = ""
 ) -> Response:
-    """The whole workbench of a layout."""
-    return _whole(request, store, found, look, piece, note)
+    """The whole workbench of a layout; ``since`` is the number of the layout before a swap, to tell what it changed."""
+    return _whole(request, store, found, look, piece, note, since=_earlier(store, found, since))
+
+
+def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
+    """An earlier layout of the same room, where its number stands in the address."""
+    earlier = number.isdecimal() and 0 < int(number) < layout.number
+    return store.layout(layout.room_id, int(number)) if earlier else None
 
 
 @router.get("/rooms/{room_id}/note")
@@ -122,7 +130,7 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
     at_mm = (number(tried.x, "the place"), number(tried.y, "the place"))
     turn = number(tried.turn, "the turn")
     if tried.kit:
-        kit = kind(layout.room, tried.kit)
+        kit = kind_of(layout.room, tried.kit)
         base_mm = base_of(kit, tried.base_mm)
         return build(editing.added(layout.room, kit.key, at_mm, turn_deg=turn, base_mm=base_mm))
     base = number(tried.base_mm, "the base")
@@ -169,10 +177,13 @@ def change(
         saved = base if room == base.room else store.save(room_id, base.number, room, step)
     look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
     note = figures.get("note", "")
+    since = base if asked.do == "swap" and saved is not base else None
     if not is_partial(request):
-        return RedirectResponse(f"/rooms/{room_id}?{urlencode({'piece': piece, 'note': note})}", status_code=303)
+        told_against = {"since": since.number} if since else {}
+        address = urlencode({"piece": piece, "note": note} | told_against)
+        return RedirectResponse(f"/rooms/{room_id}?{address}", status_code=303)
     words = " ".join(part for part in (told, said(findings_of(base), findings_of(saved))) if part)
-    return _whole(request, store, saved, look, piece, note, words, seeks=False)
+    return _whole(request, store, saved, look, piece, note, words, seeks=False, since=since)
 
 
 def _gone_back(store: Store, base: Layout, do: str) -> Layout:
@@ -192,10 +203,12 @@ def _whole(
     note: str,
     words: str = "",
     seeks: bool = True,
+    since: Layout | None = None,
 ) -> Response:
     lines = store.layouts(layout.room_id)
     past = history([line for line in lines if line.number <= layout.number])
-    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number, seeks=seeks)
+    newest = lines[0].number
+    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=newest, seeks=seeks, since=since)
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
         context["board"] = board(layout.room, look, bench.view.scale_px_mm)
