@@ -12,15 +12,32 @@ WRITTEN_BASIS = {"memory": "from memory", "manual": "from the manual"}
 
 
 @dataclass(frozen=True)
+class Measure:
+    """One measure of the ruled line; ``missing`` is the one that is written in red."""
+
+    word: str
+    value: str
+    missing: bool = False
+
+
+@dataclass(frozen=True)
 class Opened:
     """What the sheet of a picked note says beside the note itself."""
 
-    measures: tuple[tuple[str, str], ...]
+    measures: tuple[Measure, ...]
     reason: str
     source: str
     basis: str
     remedy: Remedy | None
     may_accept: bool
+
+    @property
+    def follows(self) -> str:
+        """What the smallest move leads to, as checking the room with it made has found."""
+        tight = self.remedy.tight if self.remedy else 0
+        if not tight:
+            return "This note then closes and no other opens."
+        return f"Then {tight} tight {'place stays' if tight == 1 else 'places stay'} to measure again."
 
 
 @dataclass(frozen=True)
@@ -52,12 +69,6 @@ def numbered(findings: Sequence[Finding]) -> list[tuple[int, Finding]]:
 def notes_of(findings: Sequence[Finding], picked: str, remedy: Remedy | None) -> list[Note]:
     """Every numbered note; the picked one with its sheet."""
     return [_note(number, finding, picked, remedy) for number, finding in numbered(findings)]
-
-
-def questions_of(findings: Sequence[Finding]) -> list[str]:
-    """What was not checked, as questions, each once."""
-    asked = (finding.question or finding.message for finding in findings if finding.verdict == "not-checked")
-    return list(dict.fromkeys(asked))
 
 
 def _note(number: int, finding: Finding, picked: str, remedy: Remedy | None) -> Note:
@@ -97,9 +108,20 @@ def _opened(finding: Finding, remedy: Remedy | None) -> Opened:
     )
 
 
-def _measures(finding: Finding) -> Iterator[tuple[str, str]]:
-    """Needed, found and short as they stand in the ruled line: millimetres are named once, at the end."""
-    for word, value in zip(("needed", "found", "short"), triple(finding), strict=True):
-        if value is not None:
-            shown = with_unit(value, finding.unit)
-            yield word, shown.removesuffix(" mm") if word != "short" else shown
+def _measures(finding: Finding) -> Iterator[Measure]:
+    """What the check measured, as a fitter says it: millimetres are named once, at the end.
+
+    What is needed is the most that may be where more was found and something is wrong: a stand-off, a height band.
+    Of what goes into something only how far is told.
+    """
+    needed, found, short = triple(finding)
+    most = bool(needed is not None and found is not None and short and found > needed)
+    inside = needed == 0 and found is not None and found < 0
+    if needed is not None and not inside:
+        yield Measure("at most" if most else "needed", with_unit(needed, finding.unit).removesuffix(" mm"))
+    if found is not None and not inside:
+        yield Measure("found", with_unit(found, finding.unit).removesuffix(" mm" if short is not None else ""))
+    if short:
+        yield Measure("too much" if most else "short", with_unit(short, finding.unit), finding.verdict == "put-right")
+    elif short is not None and needed is not None and found is not None:
+        yield Measure("to spare", with_unit(abs(found - needed), finding.unit))
