@@ -241,5 +241,8 @@ def test_every_finding_of_every_demo_room_has_an_inset_that_can_be_read(name: st
 
     for _, finding in numbered(scene):
         root = tree(inset(scene, finding, 236, 214))
+        if finding.where is None and not finding.pieces:
+            assert not by_class(root, "frame"), finding.message
+            continue
         assert by_class(root, "frame"), finding.message
         assert by_class(root, "wrong") or by_class(root, "again"), finding.message
