@@ -45,8 +45,8 @@ FEWEST_TRIES = 30
 CLEAR_COUNTS_AS = 3
 """Tries that looking for the nearest clear spot is worth."""
 STEPS_MM = (25, 50, 100, 150, 200, 300)
-WORTH_MM, MORE_TRIES = 100.0, 6
-"""How much longer a move may be, and how many more are tried, for one that leaves nothing tight."""
+WORTH_MM, MORE_TRIES = 100.0, 4
+"""How much longer a move may be, and how many more that cure are looked at, for one that leaves nothing tight."""
 
 _Key = tuple[str, ...]
 
@@ -121,10 +121,10 @@ def _first_that_cures(
     for attempt in sorted(attempts, key=lambda attempt: (attempt.cost, attempt.piece)):
         if patience.spent() or (best and (attempt.cost > best.cost + WORTH_MM or more == 0)):
             break
-        more -= best is not None
         after = _cures(scene, finding, attempt, found, old)
         if after is None:
             continue
+        more -= best is not None
         tight = _newly_tight(after, old)
         if best is None or tight < best.tight:
             best = replace(attempt, tight=tight)
