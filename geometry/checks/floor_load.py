@@ -64,7 +64,7 @@ def _one(scene: Scene, load: Load, heavy: bool) -> Iterator[Finding]:
     text = f"{start(names)} {weigh} {mass:,.0f} kg full: {mass * G_M_S2 / 1000:.2f} kN, {pressure:.1f} kN/m² "
     yield _judged(
         scene, load.ids, text + _spread(scene, load), pressure, allow, title=start(first.name), basis=_basis(first),
-        question=f"What carries the floor under {the(first.name)}, and how much?", topic="",
+        question=f"What is under the floor where {the(first.name)} stands, and how much does it carry?", topic="",
         where=Where(load.plans[0], 0.0, first.base_mm),
     )  # fmt: skip
 
