@@ -100,8 +100,8 @@ def _not_drawn(scene: Scene, burners: list[Placed]) -> Finding:
     return Finding(
         ID, "not-checked", text, tuple(p.id for p in burners), topic="gas-pipe",
         source=figure.source, needed=float(figure.value),
-        question=f"Does every gas pipe keep {mm(float(figure.value))} from the electricity meter and the consumer unit, and "
-        f"{mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",
+        question=f"Does every gas pipe keep {mm(float(figure.value))} from the electricity meter and the consumer "
+        f"unit, and {mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",
     )  # fmt: skip
 
 
