@@ -17,7 +17,7 @@ from geometry.room import Outlet
 from geometry.rules import rule_pack
 from geometry.scene import Scene
 from geometry.units import SAME_MM
-from geometry.words import listed, named, start
+from geometry.words import listed, named, start, the
 
 ID = "relief"
 SEEN = ("gully", "low-level")
@@ -69,12 +69,12 @@ def _openings_below(scene: Scene, outlet: Outlet) -> list[str]:
         return []
     edge = scene.edges[int(wall.removeprefix("edge:"))]
     along = edge.measure(outlet.at_mm)[0]
-    spans = [(d.id, d.edge, d.from_mm, d.from_mm + d.clear_mm, d.head_mm) for d in scene.room.doors]
-    spans += [(w.id, w.edge, w.from_mm, w.from_mm + w.width_mm, w.head_mm) for w in scene.room.windows]
-    spans += [(o.id, o.edge, o.from_mm, o.to_mm, o.high_mm) for o in scene.room.outside if o.kind == "opening"]
+    spans = [(named(scene, d.id), d.edge, d.from_mm, d.from_mm + d.clear_mm, d.head_mm) for d in scene.room.doors]
+    spans += [(named(scene, w.id), w.edge, w.from_mm, w.from_mm + w.width_mm, w.head_mm) for w in scene.room.windows]
+    spans += [(the(o.name), o.edge, o.from_mm, o.to_mm, o.high_mm) for o in scene.room.outside if o.kind == "opening"]
     return [
-        named(scene, ref)
-        for ref, on, low, high, head in spans
+        called
+        for called, on, low, high, head in spans
         if on == edge.index and low <= along <= high and head <= outlet.level_mm
     ]
 

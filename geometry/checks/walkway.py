@@ -58,6 +58,12 @@ def _front_mm(placed: Placed) -> float:
     return max((space.mm for space in placed.kit.space if space.side == "front"), default=0.0)
 
 
+def _working_mm(placed: Placed) -> float:
+    """How much room somebody who works on a piece must have; what only should be free is for whoever uses it."""
+    fronts = (space for space in placed.kit.space if space.side == "front" and space.need == "must")
+    return max((space.mm for space in fronts), default=0.0)
+
+
 def _free(scene: Scene, placed: Placed) -> Finding:
     good = scene.pack.number("walkway-width")
     text = f"A person {mm(good)} wide can walk to {the(placed.name)}."
@@ -179,7 +185,9 @@ def _depth(shape: Footprint, leaf: HungLeaf, placed: Placed) -> float:
         return 0.0
     if any(overlap_mm(shape, part) > DEPTH_TOLERANCE_MM for part in placed.body if _may_meet(shape, part, (0, 0), 0.0)):
         return 0.0
-    out, deep = placed.direction("front"), _front_mm(placed)
+    out, deep = placed.direction("front"), _working_mm(placed)
+    if not deep:
+        return 0.0
     near = [part for part in placed.body if _may_meet(shape, part, out, deep)]
     return max((overlap_mm(shape, swept(part, out, deep)) for part in near), default=0.0)
 
