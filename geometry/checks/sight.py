@@ -53,9 +53,11 @@ def _judged(scene: Scene, spot: Spot) -> Finding:
     solids = _in_the_way(scene, spot)
     seen = _glanced(scene, spot) or _seen(scene, spot, solids)
     what = f"the {within(spot.access.name)} of {the(spot.placed.name)}"
+    source = scene.pack.source("sight" if spot.placed.kit.has("tundish") else "sight-far")
     if seen:
         how = " by somebody who kneels" if seen == "eye-kneeling" else ""
-        return Finding(ID, "no-fault", f"{start(what)} can be seen{how}.", (spot.placed.id,), topic=spot.access.name)
+        text = f"{start(what)} can be seen{how}."
+        return Finding(ID, "no-fault", text, (spot.placed.id,), topic=spot.access.name, source=source)
     hidden = _hider(scene, spot, solids)
     x, y, z = spot.at
     loose = hidden is not None and hidden.movable and _seen(scene, spot, [s for s in solids if not s.movable])
@@ -66,7 +68,7 @@ def _judged(scene: Scene, spot: Spot) -> Finding:
         f"{start(what)} cannot be seen: {why}." + _what_to_do(scene, spot, hidden, bool(loose)),
         (spot.placed.id,), (hidden.owner,) if hidden else (),
         topic=f"{spot.access.name}, move-first" if loose else spot.access.name, title=f"{start(what)} cannot be seen",
-        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM),
+        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM), source=source,
     )  # fmt: skip
 
 
