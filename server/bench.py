@@ -2,7 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from markupsafe import Markup
 
@@ -10,13 +10,14 @@ from geometry.check import VERDICTS, Finding, Remedy
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
+from server.drawing.findings import kept_clear
 from server.drawing.marks import wall_of
 from server.drawing.seats import seats
-from server.drawing.svg import bounds, overlap
+from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
-from server.look import Look, shown_wall, view_of
+from server.look import VIEWS_KEPT, Look, shown_wall, view_of
 from server.notes import Note, notes_of, numbered
 from server.questions import Question, questions_of
 from server.steps import History
@@ -152,7 +153,8 @@ class Bench:
     @property
     def marks(self) -> Markup:
         """What the checker writes on the drawing."""
-        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None)
+        clear = _kept_clear(self.layout, self.look)
+        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear)
 
     @property
     def patterns(self) -> Markup:
@@ -188,6 +190,12 @@ class Bench:
     def handles(self) -> str:
         """What the browser needs to move pieces."""
         return handles(self.scene, self.view)
+
+
+@lru_cache(maxsize=VIEWS_KEPT)
+def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
+    """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
+    return kept_clear(view_of(layout, look), scene_of(layout))
 
 
 def bench_of(
