@@ -8,11 +8,12 @@ from fastapi import APIRouter, Request, Response
 from geometry.answering import answer_to, earlier_answer
 from geometry.check import Finding
 from geometry.errors import UnknownThing
-from geometry.room import Answer, Room
+from geometry.room import Room
 from server.checked import find, findings_of, key_of, scene_of
 from server.question_forms import BlankForm, forms_for
 from server.store import Layout
 from server.web import LayoutDep, page_or_fragment
+from server.wording import answer_words
 
 router = APIRouter()
 
@@ -58,11 +59,6 @@ def _question(finding: Finding, room: Room) -> Question:
         key_of(finding), finding.question or finding.message, answer_words(answer),
         "" if answer or earlier is None else f"When other kit stood there: {answer_words(earlier)}",
     )  # fmt: skip
-
-
-def answer_words(answer: Answer | None) -> str:
-    """An answer with its name and day, in one sentence."""
-    return f"Answered by {answer.by} on {answer.date}: {answer.answer}" if answer else ""
 
 
 @router.get("/rooms/{room_id}/question")

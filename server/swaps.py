@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fastapi import APIRouter, Request, Response
 
-from geometry.check import Finding, tidy
+from geometry.check import Finding
 from geometry.comparing import compared
 from geometry.kit import Kit
 from geometry.room import Room
@@ -19,7 +19,7 @@ from server.checked import findings_of, key_of
 from server.own_figures import figure_words
 from server.store import Layout
 from server.web import LayoutDep, mm, page_or_fragment, plural, templates
-from server.wording import VERDICT_MARKS
+from server.wording import VERDICT_MARKS, amount
 
 router = APIRouter()
 
@@ -174,7 +174,7 @@ def _lines(findings: Sequence[Finding]) -> list[Line]:
 
 
 def _changed(was: Finding, now: Finding) -> Line:
-    figures = "" if was.found is None or now.found is None else f"before, {tidy(round(was.found, 1)):,}"
+    figures = "" if was.found is None or now.found is None else f"before: {amount(was.found, was.unit)}"
     return Line(VERDICT_MARKS[now.verdict], key_of(now), now.message, figures or f"before: {was.message}")
 
 
