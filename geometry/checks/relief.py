@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from geometry.check import Check, Finding, tidy
 from geometry.pipes.drain import Drain, drains
 from geometry.pipes.falling import end_of
+from geometry.pipes.topics import at_outlet
 from geometry.pipes.waste import falls, say
 from geometry.room import Outlet
 from geometry.rules import rule_pack
@@ -51,7 +52,9 @@ def _end(drain: Drain, outlet: Outlet) -> Finding:
     over = _openings_below(drain.scene, outlet)
     if over:
         told = f"{text}, over {listed(over)}: what comes out can be near boiling."
-        return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source)
+        return say(
+            ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet)
+        )
     if outlet.ends in SEEN:
         return say(ID, drain, "end place", "no-fault", f"{text}, low down where it is seen.", source=source)
     if outlet.ends == "unknown":
@@ -59,7 +62,7 @@ def _end(drain: Drain, outlet: Outlet) -> Finding:
         told = f"Where {drain.called} ends beyond {out} is not known."
         return say(ID, drain, "end place", "not-checked", told, source=source, question=ask)
     told = f"{text}: a leak is not seen there. A gully or a low end is usual."
-    return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source)
+    return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet))
 
 
 def _openings_below(scene: Scene, outlet: Outlet) -> list[str]:
@@ -87,7 +90,7 @@ def _with_condensate(drain: Drain, outlet: Outlet) -> Iterator[Finding]:
             "each has to be seen by itself, so that a leaking valve is noticed."
         )
         yield say(
-            ID, drain, "with condensate", "look-again", text, against=(outlet.id,),
+            ID, drain, "with condensate", "look-again", text, against=(outlet.id,), where=at_outlet(outlet),
             source=drain.scene.pack.source("condensate-bore-inside"),
         )  # fmt: skip
 

@@ -187,7 +187,7 @@ def _wall(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> str:
 
 def _floor(view: Unfolded, scene: Scene, finding: Finding) -> str:
     parts = [floor(view, scene), frame(view, scene), doorways(view, scene), plan_pipes(view, scene)]
-    for item in sorted(scene.placed, key=lambda p: (p.base_mm, p.top_mm, p.id)):
+    for item in sorted(scene.placed, key=lambda p: (_picked(p, finding) == "picked", p.base_mm, p.top_mm, p.id)):
         at = at_px(view.plan.to_px(item.piece.at_mm), view.grain)
         parts.append(f'<g class="{_picked(item, finding)}" {at}>{from_above(view, item)}</g>')
     return "".join(parts)
@@ -275,7 +275,8 @@ def _in_words(finding: Finding) -> tuple[str, ...]:
     if found is None:
         return ()
     if not needed:
-        return (f"{with_unit(short, unit)} too far",) if short else ()
+        way = "high" if finding.topic.endswith("fall") else "far"
+        return (f"{with_unit(short, unit)} too {way}",) if short else ()
     word = "at most" if short and found > needed else "needs"
     return with_unit(found, unit), f"{word} {with_unit(needed, unit)}"
 
