@@ -19,6 +19,7 @@ from geometry.sound import check_sound
 from geometry.units import Point
 
 MOST_PIECES = 400
+LONGEST_NAME = 120
 
 _FAR = f"{FARTHEST_MM:,.0f} mm"
 _REFUSED = {
@@ -68,6 +69,16 @@ def raised(room: Room, piece_id: str, base_mm: float) -> Room:
 def renamed(room: Room, piece_id: str, name: str) -> Room:
     """The room with one piece called something else; an empty name gives back the name of its kind."""
     return _with(room, piece_id, name=name.strip() or None)
+
+
+def room_named(room: Room, name: str) -> Room:
+    """The room under another name: one line of at most 120 characters, what stands after a comma is where it is."""
+    name = " ".join(name.split())
+    if not 0 < len(name) <= LONGEST_NAME:
+        raise RoomError(
+            f"A room has a name of 1 to {LONGEST_NAME} characters. Write one such as Boot room, Quarry Lane."
+        )
+    return room.model_copy(update={"name": name})
 
 
 def pinned(room: Room, piece_id: str, pinned: bool) -> Room:
