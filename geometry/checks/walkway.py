@@ -19,7 +19,7 @@ from collections.abc import Iterator, Sequence
 
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
 from geometry.doorless import without_a_door
-from geometry.doors import HungLeaf, hung_leaves
+from geometry.doors import HungLeaf, hung_leaves, opened
 from geometry.gates import Gate, gates_to
 from geometry.pinches import Pinch
 from geometry.rules import rule_pack
@@ -166,24 +166,20 @@ def _ceiling_unknown(scene: Scene, asked: list[Placed]) -> Iterator[Finding]:
 
 
 def _swept_places(scene: Scene, about: list[Placed]) -> Iterator[Finding]:
-    """Leaves of doors that open into the room, through places where somebody works."""
+    """Leaves of doors that open into the room, through places where somebody works, as far as they open."""
     inward = {door.id for door in scene.room.doors if door.leaf.opens == "in"}
-    for leaf in hung_leaves(scene):
-        if leaf.owner in inward:
-            shape = leaf.swept(leaf.needed_deg)
+    for one in opened(scene, [leaf for leaf in hung_leaves(scene) if leaf.owner in inward]):
+        leaf, angle = one.leaf, min(one.deg, one.leaf.needed_deg)
+        if angle > 0:
+            shape = leaf.swept(angle)
             met = {p.id: depth for p in about if (depth := _depth(shape, leaf, p)) > DEPTH_TOLERANCE_MM}
             if met:
                 yield _sweeps(scene, leaf, shape, met)
 
 
 def _depth(shape: Footprint, leaf: HungLeaf, placed: Placed) -> float:
-    """How deep a leaf's sweep goes into the place in front of a piece, where the two share height.
-
-    A leaf that meets the piece itself is stopped by it, and told of where doors are.
-    """
+    """How deep a leaf's sweep goes into the place in front of a piece, where the two share height."""
     if min(leaf.to_mm, placed.top_mm) <= max(leaf.from_mm, placed.base_mm):
-        return 0.0
-    if any(overlap_mm(shape, part) > DEPTH_TOLERANCE_MM for part in placed.body if _may_meet(shape, part, (0, 0), 0.0)):
         return 0.0
     out, deep = placed.direction("front"), _working_mm(placed)
     if not deep:

@@ -199,14 +199,16 @@ def test_an_inward_leaf_that_sweeps_a_working_place_is_looked_at_again(opens: st
         assert told[0].against == ("d1",)
 
 
-def test_a_leaf_that_the_piece_itself_stops_is_told_of_as_a_door_and_not_again_here() -> None:
-    """The nearest corner of the body is 100 along and 400 away from the hinge, inside the leaf's 840."""
+@pytest.mark.parametrize(("turn", "swept"), [(0, True), (180, False)])
+def test_a_leaf_sweeps_only_as_far_as_it_opens(turn: float, swept: bool) -> None:
+    """A corner of the body, 700 along and 400 away from the hinge, stops the leaf of 840 at atan(4 / 7) = 30 degrees:
+    it sweeps the place on the near side of the body, and does not come to one on the far side."""
     door = {**DOOR, "leaf": {"width_mm": 840, "hinge": "start", "opens": "in"}}
     boiler = box_kit("boiler", 600, 400, space=[{"side": "front", "mm": 700, "why": "case"}])
 
-    found = findings("walkway", [boiler], [piece(boiler, 1900, 600)], doors=[door])
+    found = findings("walkway", [boiler], [piece(boiler, 1900, 600, turn_deg=turn)], doors=[door])
 
-    assert not [f for f in found if f.topic == "leaf"]
+    assert bool([f for f in found if f.topic == "leaf"]) is swept
 
 
 def test_a_leaf_that_only_touches_a_working_place_does_not_sweep_it() -> None:
