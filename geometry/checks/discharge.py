@@ -20,7 +20,7 @@ The tundish needs 300 mm free before it to be seen; the front wall leaves 1,730 
 The pipe below the tundish has to go 300 mm straight down before it bends; the floor leaves 1,000 mm.
 The discharge pipe of the cylinder has a way from the tundish to the gully: 3.1 m and 3 bends in the room.
 The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there.
-The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m of 9 m.
+The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m.
 The discharge pipe of the cylinder ends at the gully: a trapped gully, below its grating and above its water.
 """
 
