@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, ValidationError, ValidatorFunctionWrapHandler, WrapValidator, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text, Words
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
@@ -204,7 +204,7 @@ class Answer(Saved):
     pieces: Annotated[tuple[Id, ...], Field(max_length=400)] = ()
     by: Name
     date: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
-    answer: Annotated[Text, Field(min_length=1)]
+    answer: Words
 
 
 class PipeEnd(Saved):
