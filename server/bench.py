@@ -45,6 +45,7 @@ class Bench:
     trying: bool = False
     seeks: bool = True
     since: Layout | None = None
+    turned: bool = False
 
     @property
     def title(self) -> str:

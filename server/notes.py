@@ -7,6 +7,7 @@ from geometry.check import Finding, Remedy
 from server.checked import key_of
 from server.wording import VERDICT_MARKS, short_by, source_line, triple, with_unit
 
+PIPED = ("discharge", "condensate", "overflow", "relief")
 NUMBERED = ("put-right", "look-again")
 WRITTEN_BASIS = {"memory": "from memory", "manual": "from the manual"}
 
@@ -22,7 +23,7 @@ class Measure:
 
 @dataclass(frozen=True)
 class Opened:
-    """What the sheet of a picked note says beside the note itself."""
+    """What the sheet of a picked note says beside the note itself; ``pipe_of`` is the piece whose pipe it is about."""
 
     measures: tuple[Measure, ...]
     reason: str
@@ -30,6 +31,7 @@ class Opened:
     basis: str
     remedy: Remedy | None
     may_accept: bool
+    pipe_of: str = ""
 
     @property
     def follows(self) -> str:
@@ -105,6 +107,7 @@ def _opened(finding: Finding, remedy: Remedy | None) -> Opened:
         basis=WRITTEN_BASIS.get(finding.basis or "", finding.basis or ""),
         remedy=remedy,
         may_accept=finding.verdict == "put-right" and finding.accepted is None and bool(finding.pieces),
+        pipe_of=finding.pieces[0] if finding.check in PIPED and finding.pieces else "",
     )
 
 

@@ -1,6 +1,7 @@
 """The workbench: the room on the page, a piece being tried, a picked note or piece, and every change saved."""
 
 from collections import OrderedDict
+from dataclasses import replace
 from threading import Lock
 from typing import Annotated, Any
 from urllib.parse import urlencode
@@ -90,9 +91,12 @@ def pick_note(
 
 
 @router.get("/rooms/{room_id}/card")
-def pick_piece(request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "") -> Response:
-    """A picked piece: its luggage label, its spaces and projectors."""
-    return _parts(request, "_picked_piece.html", bench_of(found, look, piece=pick, note=note))
+def pick_piece(
+    request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "", turned: str = ""
+) -> Response:
+    """A picked piece: its luggage label, ``turned`` over or not, its spaces and projectors."""
+    bench = replace(bench_of(found, look, piece=pick, note=note), turned=bool(turned))
+    return _parts(request, "_picked_piece.html", bench)
 
 
 class Tried(Asked):

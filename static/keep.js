@@ -45,7 +45,7 @@ export function putBack(gone) {
   if (!kept) return;
   for (const [id, open] of Object.entries(kept.mode === mode() ? kept.open : {})) {
     const one = document.getElementById(id);
-    if (one) one.open = open;
+    if (one && !("turned" in one.dataset)) one.open = open;
   }
   for (const [name, checked] of Object.entries(kept.ticked)) {
     const box = home.querySelector(`input[name="${name}"]`);

@@ -8,10 +8,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from geometry.kit import Change, Kit, changed
-from geometry.room import Pipe, Room
+from geometry.room import Outlet, Pipe, Room
 from geometry.samples import box_kit, piece, round_kit, sample_room
 from geometry.scene import build
-from server.checked import findings_of
+from server.checked import findings_of, key_of
 from server.report import render_report
 from server.store import Layout, Store
 
@@ -169,6 +169,17 @@ def test_the_size_of_a_discharge_pipe_is_written_and_judged(
     assert any(f.message.startswith("28 mm carries") for f in findings_of(latest) if f.topic == "size")
     sent(client, latest, "pipe", size_mm="", bore_mm="", **pipe)
     assert store_of_app.latest(layout.room_id).room.pipes[0].size_mm is None
+
+
+def test_the_note_of_a_pipe_leads_to_the_back_of_the_label(client: TestClient, store_of_app: Store) -> None:
+    far = {**GULLY, "outside_run_mm": 20_000}
+    layout = store_of_app.create(room().model_copy(update={"outlets": (Outlet.model_validate(far),)}))
+    (finding,) = [f for f in findings_of(layout) if f.check == "discharge" and f.verdict == "put-right"]
+    note = client.get(f"/rooms/{layout.room_id}/note", params={"key": key_of(finding)}, headers=HTMX).text
+    address = re.search(r'id="note-pipe" [^>]*hx-get="([^"]+)"', note)
+    assert address is not None
+
+    assert '<details class="back" id="more" open' in client.get(unescape(address[1]), headers=HTMX).text
 
 
 def test_a_drawn_pipe_keeps_its_way_when_its_size_changes(client: TestClient, store_of_app: Store) -> None:
