@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from geometry.check import Finding, Remedy
 from server.checked import key_of
-from server.wording import VERDICT_MARKS, short_by, source_line, triple, with_unit
+from server.wording import VERDICT_MARKS, most, short_by, source_line, triple, with_unit
 
 PIPED = ("discharge", "condensate", "overflow", "relief")
 NUMBERED = ("put-right", "look-again")
@@ -91,7 +91,9 @@ def _note(number: int, finding: Finding, picked: str, remedy: Remedy | None) -> 
 
 def _short(finding: Finding) -> str:
     short = short_by(finding)
-    return f"Short by {short}." if short and finding.verdict == "put-right" else ""
+    if not short or finding.verdict != "put-right":
+        return ""
+    return f"{short} too much." if most(finding) else f"Short by {short}."
 
 
 def _accepted(finding: Finding) -> str:
@@ -118,13 +120,13 @@ def _measures(finding: Finding) -> Iterator[Measure]:
     Of what goes into something only how far is told.
     """
     needed, found, short = triple(finding)
-    most = bool(needed is not None and found is not None and short and found > needed)
+    over = most(finding)
     inside = needed == 0 and found is not None and found < 0
     if needed is not None and not inside:
-        yield Measure("at most" if most else "needed", with_unit(needed, finding.unit).removesuffix(" mm"))
+        yield Measure("at most" if over else "needed", with_unit(needed, finding.unit).removesuffix(" mm"))
     if found is not None and not inside:
         yield Measure("found", with_unit(found, finding.unit).removesuffix(" mm" if short is not None else ""))
     if short:
-        yield Measure("too much" if most else "short", with_unit(short, finding.unit), finding.verdict == "put-right")
+        yield Measure("too much" if over else "short", with_unit(short, finding.unit), finding.verdict == "put-right")
     elif short is not None and needed is not None and found is not None:
         yield Measure("to spare", with_unit(abs(found - needed), finding.unit))
