@@ -51,7 +51,7 @@ def _end(drain: Drain, outlet: Outlet) -> Finding:
     text = f"{start(drain.called)} ends at {out}"
     over = _openings_below(drain.scene, outlet)
     if over:
-        told = f"{text}, over {listed(over)}: what comes out can be near boiling."
+        told = f"{text}, over {listed(over)}: what comes out can be near boiling. End it to one side."
         return say(
             ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet)
         )

@@ -9,7 +9,7 @@ from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.topics import at_outlet, in_the_way, pipe_where, things
 from geometry.rules import Figure
 from geometry.units import SAME_MM
-from geometry.words import named, start
+from geometry.words import named, start, the
 
 _WRONG = {
     "outlet": "goes to an outlet that is not for it", "way": "has no clear way", "fall": "does not fall enough",
@@ -81,7 +81,8 @@ def _fall(check: str, drain: Drain, run: Run, figure: Figure, where: Where) -> F
 
 def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure: Figure) -> Finding:
     if route.too_high_mm > 0:
-        text = f"{start(drain.called)} cannot fall to {out}: that is {mm(route.too_high_mm)} too high."
+        text = f"{start(drain.called)} cannot fall to {out}: that is {mm(route.too_high_mm)} too high. "
+        text += f"Lower the outlet, or raise {the(drain.placed.name)}."
         return say(
             check, drain, "fall", "put-right", text, needed=0.0, found=-route.too_high_mm, short=route.too_high_mm,
             source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),

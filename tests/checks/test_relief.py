@@ -53,7 +53,7 @@ def test_a_window_of_another_storey_under_its_end_is_named() -> None:
 
     finding = about(blown(end=SEEN, outside=[below]), "end place")
 
-    assert finding.message.endswith("ends at the gully, over the bedroom window: what comes out can be near boiling.")
+    assert "ends at the gully, over the bedroom window: what comes out can be near boiling." in finding.message
 
 
 def test_a_window_beside_its_end_is_not_under_it() -> None:
