@@ -5,7 +5,7 @@ import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
 import { toggleNearer } from "./nearer.js";
-import { bench, drawing, home, pieceOf, root, say, view } from "./page.js";
+import { bench, drawing, home, mode, pieceOf, root, say, view } from "./page.js";
 import { pickPiece } from "./pick.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
@@ -50,7 +50,13 @@ function settle() {
   const id = dragged();
   if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
+  rememberTurn();
   arrange();
+}
+
+/** How the page of this room is turned, for the next time it is opened. */
+function rememberTurn() {
+  document.cookie = `turned=${view().quarters}; path=/rooms/${root.dataset.room}; max-age=31536000; samesite=lax`;
 }
 
 home.addEventListener("click", (event) => {
@@ -61,6 +67,12 @@ home.addEventListener("click", (event) => {
 home.addEventListener("toggle", (event) => {
   if (event.target.closest(".card")) arrange();
 }, true);
+
+// on a phone it is longer than the screen: it is read from its top, whichever side lies up
+home.addEventListener("click", (event) => {
+  if (mode() !== "phone" || !event.target.closest(".back > summary")) return;
+  requestAnimationFrame(() => home.querySelector(".card")?.scrollIntoView({ block: "start" }));
+});
 
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") keep();
