@@ -108,7 +108,7 @@ def _held(scene: Scene, about: dict[str, Placed], stuck: list[str]) -> Iterator[
             tuple(held), topic="deadlock", title="The room may not go together as drawn", where=_around(about, held),
         )  # fmt: skip
         return
-    loose = [one for one in held if about[one].movable]
+    loose, others = [one for one in held if about[one].movable], "the other" if len(held) == 2 else "the others"
     aside = ""
     if loose:
         moved = listed(named(scene, one) for one in loose)
@@ -116,7 +116,7 @@ def _held(scene: Scene, about: dict[str, Placed], stuck: list[str]) -> Iterator[
     yield Finding(
         ID, "look-again" if loose else "put-right",
         f"{start(names)} hold each other in: the room cannot be put together as drawn."
-        f"{aside or ' Move one of them out of the way of the others.'}", tuple(held),
+        f"{aside or f' Move one of them out of the way of {others}.'}", tuple(held),
         topic="deadlock", title="The room cannot be put together as drawn", where=_around(about, held),
     )  # fmt: skip
 

@@ -141,7 +141,7 @@ def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
         return f"{every} of {piece} can be reached."
     one = f"The {name} of {piece}"
     if worst.why in ("far", "tight"):
-        text = f"{one} is {_over(found, limit)} from where a person can stand; {mm(limit)} can be reached."
+        text = f"{one} is {_over(found, limit)} from where a person can stand; an arm reaches {mm(limit)} at most."
         return text + (f" {TIGHT}" if worst.why == "tight" else "") + _others(some, worst)
     if worst.why == "step":
         high = scene.pack.number("reach-overhead")

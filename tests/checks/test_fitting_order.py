@@ -51,7 +51,7 @@ def test_two_pieces_that_hold_each_other_in_are_a_deadlock() -> None:
     assert [(f.verdict, f.topic, f.pieces) for f in narrow] == [("put-right", "deadlock", ("cylinder", "machine"))]
     assert narrow[0].message == (
         "The cylinder and the machine hold each other in: the room cannot be put together as drawn."
-        " Move one of them out of the way of the others."
+        " Move one of them out of the way of the other."
     )
     assert [f.topic for f in wide] == ["order"]
 
