@@ -61,14 +61,18 @@ class Look:
 
 
 def look_of(
-    area: Annotated[str, Cookie()] = "", quarters: str = "", wall: str = PLAN, turn: str = "", go: str = ""
-) -> Look:
-    """The look from the browser's cookie and the address; whatever cannot be is the usual.
+    area: Annotated[str, Cookie()] = "", quarters: str = "", wall: str = PLAN, turn: str = "", go: str = "",
+    turned: Annotated[str, Cookie()] = "",
+) -> Look:  # fmt: skip
+    """The look from the browser's cookies and the address; whatever cannot be is the usual.
 
     ``turn`` adds to the quarters and ``go`` takes the place of the wall: links say them beside what the page sends.
+    ``turned`` is how the page of this room was left.
 
     >>> look_of("1024x768", "1")
     Look(width_px=1024, height_px=768, quarters=1, wall='plan')
+    >>> look_of("", turned="3").quarters, look_of("", "0", turned="3").quarters
+    (3, 0)
     >>> look_of("tall", "north") == look_of("", "")
     True
     """
@@ -77,7 +81,7 @@ def look_of(
     return Look(
         min(max(size[0], 320), 5000),
         min(max(size[1], 400), 3500),
-        (_whole(quarters) + _whole(turn)) % 4,
+        (_whole(quarters or turned) + _whole(turn)) % 4,
         go or wall,
     )
 
