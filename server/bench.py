@@ -113,7 +113,7 @@ class Bench:
     def rows(self) -> list[Row]:
         """The lines of the label alone, which follow a piece while it is being tried."""
         placed = self.scene.piece(self.piece)
-        return rows_of(placed, self.findings) if placed else []
+        return rows_of(self.scene, placed, self.findings) if placed else []
 
     @cached_property
     def view(self) -> Unfolded:

@@ -6,10 +6,12 @@ from geometry.check import Finding, tidy
 from geometry.on_wall import on_wall
 from geometry.scene import Placed, Scene
 from geometry.swapping import kind_of
+from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import start, wall_name
 from server.asked import BASES
 from server.own_figures import SIDE_NAMES, FigureGroup, basis_words, figure_groups, plain
 from server.pipe_blanks import ENDS, ENDS_WORDS, OutletBlank, PipeBlank, outlet_blanks, pipe_blanks
+from server.to_the_door import to_the_door_mm
 from server.web import mm
 
 WORST_SPACES = 2
@@ -76,7 +78,7 @@ def label_of(scene: Scene, piece_id: str) -> Label | None:
     )
 
 
-def rows_of(placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
+def rows_of(scene: Scene, placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
     """Body, base and full weight, then the worst spaces."""
     plan = placed.kit.plan
     size = f"Ø {mm(plan.round_mm)}" if plan.round_mm else f"{mm(plan.width_mm)} × {mm(plan.depth_mm)}"
@@ -85,13 +87,16 @@ def rows_of(placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
     base = "on the floor" if abs(placed.base_mm) < 1 else f"{mm(placed.base_mm)} up"
     rows = [Row("Body", f"{size} × {mm(placed.kit.height_mm)}"), Row("Base", f"{base}, {weight}")]
     spaces = [f for f in findings if f.check == "service-space" and f.pieces == (placed.id,) and f.needed]
-    return rows + [_space(finding) for finding in spaces[:WORST_SPACES]]
+    return rows + [_space(scene, placed, finding) for finding in spaces[:WORST_SPACES]]
 
 
-def _space(finding: Finding) -> Row:
+def _space(scene: Scene, placed: Placed, finding: Finding) -> Row:
     found = "not measured" if finding.verdict == "not-checked" else "free"
     if finding.found is not None:
         found = mm(finding.found)
+        door_mm = to_the_door_mm(scene, placed, finding.side)
+        if door_mm is not None and finding.found > door_mm + DEPTH_TOLERANCE_MM:
+            found = f"{mm(door_mm)} to the door, {found} through it"
     verdict = finding.verdict if finding.verdict in ("put-right", "look-again") else ""
     return Row(SIDE_NAMES.get(finding.side or "", "Space"), f"{found}, needs {mm(finding.needed or 0.0)}", verdict)
 
