@@ -4,7 +4,7 @@ Both are whole ``<svg>`` elements whose width, height and view box are millimetr
 ``to-scale``. Figures run from the left corner (on the plan from the left and the near end) and from finished floor.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
@@ -93,10 +93,9 @@ def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale
     return to_scale(width, height, scale, "Plan", drawn)
 
 
-def _spared(lies: Tape, marks: Callable[[int], list[float]]) -> list[float]:
-    """As many of the marks as find room for their figures along a tape."""
-    every = (marks(spare) for spare in range(NOTHING_OF_KIT + 1))
-    return next((some for some in every if has_room(lies, some)), marks(NOTHING_OF_KIT))
+def _spared(lies: Tape, every: Sequence[list[float]]) -> list[float]:
+    """As many of the marks as find room for their figures along a tape: the first of the choices, or the last."""
+    return next((some for some in every if has_room(lies, some)), every[-1])
 
 
 def _lies(scale: float, length_mm: float, upright: bool) -> Tape:
@@ -107,10 +106,7 @@ def _plan_marks(scene: Scene, scale: float, wide_mm: float, high_mm: float) -> d
     """The marks of the four tapes round a plan, each spared where it is too short for its figures."""
     every = [plan_marks(scene, spare) for spare in range(NOTHING_OF_KIT + 1)]
     level, upright = _lies(scale, wide_mm, upright=False), _lies(scale, high_mm, upright=True)
-    return {
-        way: _spared(upright if way in ("left", "right") else level, lambda spare, way=way: every[spare][way])
-        for way in every[0]
-    }
+    return {way: _spared(upright if way in ("left", "right") else level, [m[way] for m in every]) for way in every[0]}
 
 
 def _plan(view: Unfolded, scene: Scene, grid: bool) -> Markup:
@@ -152,17 +148,13 @@ def _wall_marks(
     """The marks of the tapes of a wall, each spared where it is too short for its figures."""
     level, upright = _lies(scale, size_mm[0], upright=False), _lies(scale, size_mm[1], upright=True)
 
-    def low(spare: int) -> list[float]:
-        return distinct([0.0, *height_marks(scene, edge, spare)[0], *ends[:1]])
-
-    def high(spare: int) -> list[float]:
-        return distinct([0.0, *height_marks(scene, edge, spare)[1], *ends[1:]])
-
-    needed = height_marks(scene, edge)[1] or len(set(ends)) > 1
+    heights = [height_marks(scene, edge, spare) for spare in range(NOTHING_OF_KIT + 1)]
+    along = [distinct(along_marks(scene, edge, spare)) for spare in range(NOTHING_OF_KIT + 1)]
+    needed = heights[0][1] or len(set(ends)) > 1
     return {
-        "left": _spared(upright, low),
-        "right": _spared(upright, high) if needed else [],
-        "bottom": _spared(level, lambda spare: distinct(along_marks(scene, edge, spare))),
+        "left": _spared(upright, [distinct([0.0, *low, *ends[:1]]) for low, _ in heights]),
+        "right": _spared(upright, [distinct([0.0, *high, *ends[1:]]) for _, high in heights]) if needed else [],
+        "bottom": _spared(level, along),
     }
 
 
