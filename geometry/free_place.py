@@ -17,7 +17,7 @@ from geometry.walls import Edge
 
 Place = tuple[Point, float]
 
-_MOST_TRIED = 12
+_MOST_TRIED = 24
 _HANG_ON_PLACE = frozenset(
     {"body-overlap", "room-edge", "service-space", "draw-out", "tool-swing", "door-swing", "keep-free", "keep-apart"}
     | {"wet-above-electrics"}
