@@ -111,8 +111,9 @@ def _wall(scene: Scene, finding: Finding) -> list[BlankForm]:
     if edge is None:
         return []
     build = next((wall.build for wall in scene.room.walls if str(wall.edge) == edge), "unknown")
+    builds = WALL_BUILDS if (build, build) in WALL_BUILDS else ((build, build), *WALL_BUILDS)
     blanks = (
-        Blank("build", f"{start(wall_name(scene, int(edge)))} is", build, WALL_BUILDS, wide=True),
+        Blank("build", f"{start(wall_name(scene, int(edge)))} is", build, builds, wide=True),
         Blank("other", "Or in your own words", words=True, wide=True),
     )
     return [BlankForm("wall", "The wall", "Write it down", blanks, (("edge", edge),))]

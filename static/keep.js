@@ -9,6 +9,8 @@ function standing() {
   const on = document.activeElement;
   if (!on || !root.contains(on)) return null;
   if (on.dataset.piece) return { piece: on.dataset.piece };
+  const question = on.closest(".ask");
+  if (question) return { question: question.id };
   if (on.id) return { id: on.id };
   const form = on.form ?? on.closest("form");
   const deed = form?.querySelector("[name=do]")?.value;
@@ -61,7 +63,16 @@ export function putBack(gone) {
   kept = null;
   if (!place || (document.activeElement !== document.body && root.contains(document.activeElement))) return;
   const found = place.piece ? home.querySelector(`[data-piece="${CSS.escape(place.piece)}"]`)
-    : place.id ? document.getElementById(place.id)
-      : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
-  (found ?? gone?.())?.focus({ preventScroll: true });
+    : place.question ? summaryOf(place.question) ?? summaryOf("questions")
+      : place.id ? document.getElementById(place.id)
+        : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
+  (found ?? leftBy(place) ?? gone?.())?.focus({ preventScroll: true });
+}
+
+const summaryOf = (id) => document.getElementById(id)?.querySelector("summary");
+
+/** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again. */
+function leftBy(place) {
+  if (place.deed === "swap") return document.getElementById("swap-back");
+  return place.id === "swap-back" ? summaryOf("swap") : null;
 }

@@ -66,6 +66,10 @@ def test_a_kind_is_searched_and_swapped_by_keyboard_alone(page: Page, server_url
     bench.layout_is(2)
 
     assert bench.piece("p1")["kit"] == "buffer-50"
+    expect(page.locator("#swap-back")).to_be_focused()
+    page.keyboard.press("Enter")
+    bench.layout_is(3)
+    expect(page.locator("#swap > summary")).to_be_focused()
 
 
 def test_a_question_is_answered_in_place_and_what_cannot_be_loses_nothing(
@@ -82,6 +86,7 @@ def test_a_question_is_answered_in_place_and_what_cannot_be_loses_nothing(
     page.locator(".ask[open] button", has_text="Write it down").click()
     bench.layout_is(2)
     assert bench.saved()["heating"]["system_l"] == 120
+    expect(page.locator("#questions > summary")).to_be_focused()
     browser_errors.clear()  # the refused form
 
 

@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from geometry.check import Finding
 from geometry.reading import read_room, write_room
-from geometry.room import Floor, Outlet, Room, Vent
+from geometry.room import Floor, Outlet, Room, Vent, Wall
 from geometry.samples import box_kit, piece, round_kit, sample_room
 from server.checked import findings_of, key_of
 from server.main import main
@@ -117,6 +117,14 @@ def test_what_the_wall_is_made_of_settles_what_it_carries(
     told(client, layout, "wall", edge="2", build=build)
 
     assert about(store_of_app, layout, "wall-load") == {verdict}
+
+
+def test_a_wall_in_somebodys_own_words_is_shown_as_it_was_written(client: TestClient, store_of_app: Store) -> None:
+    walls = (Wall(edge=2, build="cob, 600 mm"),)
+    layout = store_of_app.create(room().model_copy(update={"walls": walls}))
+
+    asked = opened(client, layout, "made of where the boiler hangs")
+    assert re.search(r'<option value="cob, 600 mm" selected>', asked)
 
 
 def test_the_litres_of_the_heating_settle_its_vessel(client: TestClient, layout: Layout, store_of_app: Store) -> None:
