@@ -64,6 +64,8 @@ class _Rule:
 def forms_for(scene: Scene, finding: Finding) -> list[BlankForm]:
     """What can be told to settle a question; nothing where only somebody's written answer can."""
     asks = finding.question
+    if asks.startswith("Where is the door"):
+        return _drawn("Doors are measured with the room, or written into the room file.")(scene, finding)
     if "high is the ceiling" in asks:
         return _ceiling(scene, finding)
     if " weigh" in asks and finding.pieces and finding.found is None:
@@ -293,5 +295,4 @@ _RULES = (
     _Rule("kit-list", "system", _system),
     _Rule("look-on-site", "manuals", _manual),
     _Rule("door-swing", "", _door),
-    _Rule("walkway", "", _drawn("Doors are measured with the room, or written into the room file.")),
 )

@@ -119,6 +119,16 @@ def test_what_the_wall_is_made_of_settles_what_it_carries(
     assert about(store_of_app, layout, "wall-load") == {verdict}
 
 
+def test_what_needs_drawing_says_how(client: TestClient, store_of_app: Store) -> None:
+    layout = store_of_app.create(room().model_copy(update={"doors": ()}))
+    asked = [f for f in findings_of(layout) if f.question.startswith("Where is the door")]
+    assert asked
+
+    for finding in asked:
+        form = client.get(f"/rooms/{layout.room_id}/question", params={"key": key_of(finding)}, headers=HTMX).text
+        assert "Doors are measured with the room, or written into the room file." in form
+
+
 def test_a_wall_in_somebodys_own_words_is_shown_as_it_was_written(client: TestClient, store_of_app: Store) -> None:
     walls = (Wall(edge=2, build="cob, 600 mm"),)
     layout = store_of_app.create(room().model_copy(update={"walls": walls}))
