@@ -69,5 +69,5 @@ def _measures(check: str) -> Iterator[tuple[str, str]]:
         yield "too far", with_unit(short, finding.unit)
         return
     for word, value in ((first, needed), ("found", found), (last, short)):
-        if value is not None and needed is not None and found is not None:
+        if value is not None and needed is not None and found is not None and (value or word != last):
             yield word, with_unit(value, finding.unit)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from geometry.rules import Figure, amount_of, rule_pack
+from geometry.words import start
 
 Table = tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]
 
@@ -86,7 +87,9 @@ def _value(figure: Figure) -> str:
     if isinstance(value, str):
         return value
     if figure.is_range or not isinstance(value, list):
-        return amount_of(value, figure.unit)
+        return amount_of(value, figure.unit.removesuffix("s") if value == 1 else figure.unit)
+    if any(" " in item for item in value if isinstance(item, str)):
+        return f"{start('; '.join(value))}."
     return f"{', '.join(map(_cell, value))} ({figure.unit})"
 
 

@@ -88,6 +88,14 @@ def test_every_table_of_a_rule_pack_is_written_out() -> None:
     assert all(figure.value or figure.table for figure in figures.values())
 
 
+def test_figures_read_as_people_say_them() -> None:
+    figures = {figure.name: figure.value for figure in shown_packs()[0].figures}
+
+    assert figures["Discharge shared sizes larger"] == "1 size"
+    assert figures["Discharge stack"].startswith("The stack is shown to stand the heat of the discharge; ")
+    assert figures["Condensate fall"] == "45 mm per metre"
+
+
 def test_no_limit_promises_anything() -> None:
     told = " ".join(LIMITS.values()).lower()
 
