@@ -17,7 +17,7 @@ from server.drawing.fixed import beams_before, blocks, blocks_on, kept_free, out
 from server.drawing.grounds import face_edge, face_ground, floor, foot, frame
 from server.drawing.kit import at_px, from_above
 from server.drawing.openings import doorways, fronts_on
-from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, thinned, to_scale
+from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, cut_walls, thinned, to_scale
 from server.drawing.pen import Pen
 from server.drawing.pipes import face_pipes, plan_pipes
 from server.drawing.seats import Seats, seats
@@ -74,7 +74,7 @@ class _Tapes:
 
 def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale: int | None = None) -> Markup:
     """The plan to scale (20 is 1:20; None takes ``choose_scale``), tapes round it, a bar of exactly 100 mm under it."""
-    scene = thinned(scene)
+    whole, scene = scene, thinned(scene)
     scale = scale or choose_scale(scene)
     s = 1.0 / scale
     x0, y0, x1, y1 = bounds(scene.room.outline_mm)
@@ -89,6 +89,7 @@ def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale
     zero = plan.to_px((x0, y0))
     drawn = _plan(view, scene, grid=scale <= NO_GRID_OVER) + draw_findings(view, scene, numbered)
     drawn += Markup(tapes.drawn(zero, {"left": left, "right": right, "top": top, "bottom": below}))
+    drawn += Markup(cut_walls(whole, plan))
     drawn += Markup(check_bar(zero[0], height - _BAR_MM + 2.0, scale, PRINT))
     return to_scale(width, height, scale, "Plan", drawn)
 
