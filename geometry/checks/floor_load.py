@@ -18,7 +18,7 @@ from shapely.geometry import Polygon
 
 from geometry.check import Check, Finding, Where, judge, mm
 from geometry.loads import Load, Patch, loads, patches, pressure_kn_m2
-from geometry.rules import rule_pack
+from geometry.rules import RulePack, Source, rule_pack
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.standing import LEVEL_MM, platform_beyond_mm, under
@@ -119,14 +119,27 @@ def _judged(
     rest += " Spread the weight, or put it to the engineer." if over else ""
     verb = "presses" if topic == "" else "press"
     asked = f"{verb} harder than the floor's figure" if over else "on the floor: ask an engineer"
-    spread, point = (scene.pack.number(f"floor-dwelling-{kind}") for kind in ("spread", "point"))
     return Finding(
         ID, "put-right" if over else "not-checked", text + rest, ids, ("floor",), topic=topic,
         title=f"{title} {asked}", needed=allow, found=pressure, short=pressure - allow if over and allow else None,
         unit="kN/m2", basis=basis, question=question, where=where,
-        reason=f"A dwelling's floor is usually designed for {spread:g} kN/m² spread and {point:g} kN on one point. "
-        "Only an engineer who knows what is under it can say whether it carries more.",
+        reason=_why(scene.pack, allow), source=None if allow is None else _given(allow),
     )  # fmt: skip
+
+
+def _why(pack: RulePack, allow: float | None) -> str:
+    """A dwelling's figures are for a floor that has none of its own."""
+    if allow is not None:
+        return "The floor's figure is for the floor as it was built; only an engineer can say how it is now."
+    spread, point = (pack.number(f"floor-dwelling-{kind}") for kind in ("spread", "point"))
+    return (
+        f"A dwelling's floor is usually designed for {spread:g} kN/m² spread and {point:g} kN on one point. "
+        "Only an engineer who knows what is under it can say whether it carries more."
+    )
+
+
+def _given(allow: float) -> Source:
+    return Source("This room's own figure", f"the floor carries {allow:g} kN/m² at most", "", "own figure")
 
 
 def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:

@@ -94,6 +94,15 @@ def test_more_than_the_floor_s_own_figure_is_put_right_and_less_is_still_asked(a
     assert finding.short == (pytest.approx(14.947 - allow, abs=1e-3) if verdict == "put-right" else None)
 
 
+@pytest.mark.parametrize("allow", [14.0, 20])
+def test_a_floor_with_a_figure_of_its_own_is_not_told_a_dwelling_s(allow: float) -> None:
+    finding = one(load([CYLINDER], [piece(CYLINDER, 1200, 900)], floor={"allow_kn_m2": allow}))
+
+    assert "dwelling" not in finding.reason
+    assert finding.source is not None
+    assert finding.source.standing == "own figure"
+
+
 @pytest.mark.parametrize(("gap", "patches"), [(0, 1), (399, 1), (400, 0), (401, 0)])
 def test_two_heavy_pieces_closer_than_400_mm_share_a_patch(gap: float, patches: int) -> None:
     """200 kg on 600 by 600 each: together on (1,200 + gap) by 600."""
