@@ -54,6 +54,11 @@ def cure_words(finding: Finding) -> str:
     )
 
 
+def has_words(finding: Finding) -> bool:
+    """Whether the table has words of its own for a finding."""
+    return bool({(finding.check, finding.topic), (finding.check, "")} & WORDS.keys())
+
+
 def press_for(scene: Scene, finding: Finding) -> Press | None:
     """The button that makes the cure, where the workbench can."""
     makers = {"kit-list": _put_in, "discharge": _larger_pipe, "vessel": _larger_vessel}
