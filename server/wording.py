@@ -1,11 +1,13 @@
 """Findings and sources in words, the same in pages and on the command line."""
 
+import re
 from decimal import Decimal
 
 from geometry.check import Finding, Verdict
 from geometry.room import Answer
 from geometry.rounding import Triple, agreeing, rounded
 from geometry.rules import RulePack, Source
+from geometry.words import listed
 
 VERDICT_WORDS: dict[Verdict, str] = {
     "put-right": "put right",
@@ -24,6 +26,7 @@ VERDICT_MEANINGS: dict[Verdict, str] = {
     " settle it. It counts as much as the rest.",
     "no-fault": "No fault found in these checks, with the measures given. It does not mean that there is none.",
 }
+REPRINT = re.compile(r"\bRead in [a-z ]*reprints?\b")
 UNIT_WORDS = {"mm": "mm", "deg": "°", "m": "m", "kg": "kg", "kN/m2": "kN/m²", "cm2": "cm²", "l": "litres"}
 
 
@@ -58,6 +61,19 @@ def own_figures(pack: RulePack) -> str:
     "This room's own figures: Discharge fall: 100 instead of 200 mm of run for each mm of fall (the owner)."
     """
     return f"This room's own figures: {'; '.join(own.told for own in pack.overrides)}." if pack.overrides else ""
+
+
+def read_in_reprints(pack: RulePack) -> str:
+    """That figures of a pack were read in reprints, with the edition of the text; empty where none were.
+
+    >>> from geometry.rules import rule_pack
+    >>> read_in_reprints(rule_pack("england"))
+    'Figures of the 2010 text, read in reprints: check the edition in force.'
+    """
+    second_hand = [figure for figure in pack.figures.values() if REPRINT.search(figure.note)]
+    editions = sorted({figure.source.edition for figure in second_hand if figure.source.edition})
+    text = f"the {listed(editions)} text{'s' * (len(editions) > 1)}" if editions else "the text"
+    return f"Figures of {text}, read in reprints: check the edition in force." if second_hand else ""
 
 
 def amount(value: float, unit: str) -> str:

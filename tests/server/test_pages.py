@@ -140,3 +140,9 @@ def test_an_unknown_sum_names_those_there_are(client: TestClient) -> None:
 
     assert answer.status_code == 404
     assert "The sums are: discharge" in answer.text
+
+
+def test_the_checks_say_which_text_was_read_in_reprints(client: TestClient) -> None:
+    page = client.get("/checks").text
+
+    assert page.count("Figures of the 2010 text, read in reprints: check the edition in force.") == 1
