@@ -13,7 +13,10 @@ Value = str | int | float
 
 @dataclass(frozen=True)
 class Field:
-    """One figure that a sum asks for: its name in a form and, with hyphens, on the command line; what people read."""
+    """One figure that a sum asks for: its name in a form and, with hyphens, on the command line; what people read.
+
+    One that may be left out takes the place of others, or they its: the sum says which.
+    """
 
     name: str
     label: str
@@ -22,6 +25,11 @@ class Field:
     choices: tuple[str, ...] = ()
     example: str = ""
     least: float = 0.0
+    may_be_left: bool = False
+
+    def is_left(self, given: Mapping[str, Value]) -> bool:
+        """Whether a figure that may be left out is not given."""
+        return self.may_be_left and not str(given.get(self.name, "")).strip()
 
     def read(self, given: Mapping[str, Value]) -> Value:
         """The figure as given by a form, a command line or a program. Raises SumError that names it."""
@@ -114,7 +122,7 @@ class Sum:
 
     def read(self, given: Mapping[str, Value]) -> dict[str, Value]:
         """The figures given, each as what it should be. Raises SumError that names the first that is not."""
-        return {field.name: field.read(given) for field in self.fields}
+        return {field.name: field.read(given) for field in self.fields if not field.is_left(given)}
 
     def work(self, given: Mapping[str, Value], rules: str = "england") -> Worked:
         """The sum done, to be written out on a page."""
