@@ -37,7 +37,7 @@ LIMITS: dict[str, str] = {
     ),
     "sight": "Only for what must be seen. Light, spectacles and the angle of a screen are not judged.",
     "height-band": (
-        "Only for consumer units, meters, switches and readings. Written for new dwellings: in an old house it is "
+        "Only for consumer units, meters, switches and readings. Written for new dwellings: elsewhere it is "
         "a custom."
     ),
     "emergency-reach": (

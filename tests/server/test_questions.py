@@ -82,7 +82,7 @@ def test_without_script_a_question_is_a_page_of_its_own(client: TestClient, layo
 
 
 @pytest.mark.parametrize(("words", "blank"), [
-    ("looked at the floor with", "allow_kn_m2"), ("litres does the heating", "system_l"),
+    ("under the floor where the tank stands", "allow_kn_m2"), ("litres does the heating", "system_l"),
     ("float valve", "water_level_mm"), ("maker of the boiler ask for", "high_cm2"),
     ("relief pipe of the boiler go", "level_mm"), ("flue of the boiler end", "left_mm"),
     ("carbon monoxide alarm", "kit"), ("manual been read", "page"),
