@@ -7,7 +7,7 @@ from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
 from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
-from server.wording import VERDICT_WORDS, answer_words, most, own_figures, short_by, source_line
+from server.wording import VERDICT_WORDS, answer_words, day_words, most, own_figures, short_by, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -64,7 +64,7 @@ def _wrong(result: Result) -> list[Finding]:
 def _verdict(finding: Finding) -> str:
     words = VERDICT_WORDS[finding.verdict].upper()
     accepted = finding.accepted
-    return f"{words} (accepted by {accepted.by} on {accepted.on}: {accepted.reason})" if accepted else words
+    return f"{words} (accepted by {accepted.by} on {day_words(accepted.on)}: {accepted.reason})" if accepted else words
 
 
 def _told(finding: Finding) -> Iterator[str]:

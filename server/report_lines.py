@@ -18,6 +18,7 @@ from server.wording import (
     VERDICT_MARKS,
     VERDICT_WORDS,
     answer_words,
+    day_words,
     most,
     plain_figure,
     source_line,
@@ -244,7 +245,7 @@ class AcceptedLine:
 def accepted_lines(findings: Iterable[Finding]) -> list[AcceptedLine]:
     """Everything accepted in writing."""
     return [
-        AcceptedLine(number, f.message, f.accepted.by, f.accepted.reason, f.accepted.on)
+        AcceptedLine(number, f.message, f.accepted.by, f.accepted.reason, day_words(f.accepted.on))
         for number, f in numbered(findings)
         if f.accepted
     ]

@@ -1,6 +1,7 @@
 """Findings and sources in words, the same in pages and on the command line."""
 
 import re
+from datetime import date
 from decimal import Decimal
 
 from geometry.check import Finding, Verdict
@@ -30,14 +31,27 @@ REPRINT = re.compile(r"\bRead in [a-z ]*reprints?\b")
 UNIT_WORDS = {"mm": "mm", "deg": "°", "m": "m", "kg": "kg", "kN/m2": "kN/m²", "cm2": "cm²", "l": "litres"}
 
 
+def day_words(written: str) -> str:
+    """A day as people write it; what is no day stays as it was written.
+
+    >>> day_words("2026-11-05"), day_words("2026-02-31")
+    ('5 November 2026', '2026-02-31')
+    """
+    try:
+        day = date.fromisoformat(written)
+    except ValueError:
+        return written
+    return f"{day.day} {day:%B %Y}"
+
+
 def answer_words(answer: Answer | None) -> str:
     """What somebody wrote to a question, with name and day; nothing where nobody has.
 
     >>> told = Answer(check="look-on-site", by="A. Fitter", date="2026-11-25", answer="Studs at 400 mm.")
     >>> answer_words(told), answer_words(None)
-    ('Answered by A. Fitter on 2026-11-25: Studs at 400 mm.', '')
+    ('Answered by A. Fitter on 25 November 2026: Studs at 400 mm.', '')
     """
-    return f"Answered by {answer.by} on {answer.date}: {answer.answer}" if answer else ""
+    return f"Answered by {answer.by} on {day_words(answer.date)}: {answer.answer}" if answer else ""
 
 
 def source_line(source: Source) -> str:

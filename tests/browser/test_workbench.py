@@ -84,7 +84,7 @@ def test_a_note_comes_and_goes_while_a_piece_is_dragged_and_the_drop_is_the_next
 
     expect(bench.page.locator(NOTE)).to_have_count(1)
     assert bench.piece("shelf-unit")["at_mm"] == [1000, NEAR_Y]
-    expect(bench.page.get_by_role("button", name="Undo move shelving")).to_be_visible()
+    expect(bench.page.get_by_role("button", name="Undo: move shelving")).to_be_visible()
 
 
 def test_the_counts_and_the_marks_on_the_drawing_follow_the_drag(bench: Bench) -> None:
@@ -317,7 +317,7 @@ def test_take_out_and_undo_are_words_on_the_page(bench: Bench) -> None:
     bench.layout_is(2)
     assert [piece["id"] for piece in bench.saved()["pieces"]] == ["boiler"]
 
-    bench.page.get_by_role("button", name="Undo take out shelving").click()
+    bench.page.get_by_role("button", name="Undo: take out shelving").click()
     bench.layout_is(3)
     assert len(bench.saved()["pieces"]) == 2
 

@@ -105,7 +105,7 @@ def test_an_accepted_put_right_stays_a_put_right_and_says_who_accepts_it(tmp_pat
     status, told, _ = run("check", written(tmp_path, room))
 
     assert status == 1
-    assert "PUT RIGHT (accepted by A. Plumber on 2026-11-25: chest on wheels): Tank needs 600 mm" in told
+    assert "PUT RIGHT (accepted by A. Plumber on 25 November 2026: chest on wheels): Tank needs 600 mm" in told
     assert Accepted(**accepted) in [finding.accepted for finding in check_room(room).findings]
 
 

@@ -99,7 +99,7 @@ def test_what_the_floor_carries_is_judged_when_it_is_too_little_and_stays_a_ques
 ) -> None:
     assert told(client, layout, "floor", storey="upper", build="timber", allow_kn_m2="1.5").status_code == 200
     latest = store_of_app.latest(layout.room_id)
-    assert latest.step == "Tell what carries the floor"
+    assert latest.step == "What carries the floor"
     assert latest.room.floor == Floor(storey="upper", build="timber", allow_kn_m2=1.5)
     assert "put-right" in about(store_of_app, layout, "floor-load")
 
@@ -290,7 +290,7 @@ def test_a_written_answer_stands_by_its_question_with_name_and_day_and_stays_not
 
     assert (kept.check, kept.topic, kept.pieces, kept.by) == ("look-on-site", "hidden", ("boiler",), "A. Fitter")
     assert re.fullmatch(r"\d{4}-\d\d-\d\d", kept.date)
-    assert f"Answered by A. Fitter on {kept.date}: {FOUND}" in page
+    assert f"Answered by A. Fitter on {day_words(kept.date)}: {FOUND}" in page
     assert question(latest, PIPES).verdict == "not-checked"
     assert [f.verdict for f in findings_of(latest)] == [f.verdict for f in findings_of(layout)]
     assert read_room(write_room(latest.room)) == latest.room
@@ -301,7 +301,7 @@ def test_the_report_and_the_command_say_who_answered(
 ) -> None:
     answer(client, layout)
     latest = store_of_app.latest(layout.room_id)
-    said = f"Answered by A. Fitter on {latest.room.answers[0].date}: {FOUND}"
+    said = f"Answered by A. Fitter on {day_words(latest.room.answers[0].date)}: {FOUND}"
     path = tmp_path / "room.json"
     path.write_text(write_room(latest.room), encoding="utf-8")
     main(["check", str(path)])

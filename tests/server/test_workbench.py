@@ -146,7 +146,7 @@ def test_a_move_is_saved_as_the_next_layout_with_its_step_named(
     assert (latest.number, latest.step) == (2, "Move shelving")
     assert latest.room.pieces[1].at_mm == (1000, 200)
     assert "service-space put-right" not in notes(answer.text)
-    assert "Undo move shelving" in answer.text
+    assert "Undo: move shelving" in answer.text
 
 
 def test_a_change_without_script_comes_back_to_the_page(client: TestClient, room_id: str) -> None:
@@ -226,7 +226,7 @@ def test_undo_brings_back_the_layout_before_as_a_new_one_and_redo_brings_back_th
 
     assert store_of_app.latest(room_id).number == 3
     assert store_of_app.latest(room_id).room == store_of_app.layout(room_id, 1).room
-    assert "Redo take out shelving" in undone.text
+    assert "Redo: take out shelving" in undone.text
 
     changed(client, room_id, "redo", layout=3)
     assert store_of_app.latest(room_id).room == store_of_app.layout(room_id, 2).room
