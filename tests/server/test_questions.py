@@ -15,6 +15,7 @@ from server.checked import findings_of, key_of
 from server.main import main
 from server.report import render_report
 from server.store import Layout, Store
+from server.wording import day_words
 
 HTMX = {"HX-Request": "true", "HX-Request-Type": "partial"}
 RELIEF = {"name": "relief", "medium": "relief", "size_mm": 15, "at_mm": [100, 0, 0], "faces": "below"}
