@@ -118,13 +118,16 @@ function float(box, corners, areas, seen, target, taken) {
   place(nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken));
 }
 
-/** A label that is turned over is larger: it grows where it stands, as far as the page goes. */
-function stay(box, { stage }, taken) {
+/** A label that is turned over is larger: it grows where it stands, as far as the page goes, but not over the title. */
+function stay(box, seen, taken) {
+  const { stage } = seen;
   box.style.width = "";
   const size = { w: box.offsetWidth, h: box.offsetHeight };
   const x = Math.max(INSIDE_PX, Math.min(label.x, stage.x + stage.w - size.w - INSIDE_PX));
   const y = Math.max(INSIDE_PX, Math.min(label.y, stage.y + stage.h - size.h - INSIDE_PX));
-  put(box, { x, y, ...size }, taken);
+  const here = { x, y, ...size };
+  const covers = taken.some((one) => overlaps(one, here));
+  put(box, covers ? leastHidden(size, seen, taken) : here, taken);
 }
 
 /** The inset: only where there is room for it. */
