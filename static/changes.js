@@ -61,10 +61,13 @@ trying.addEventListener("htmx:before:swap", (event) => {
   leaveUnchanged(event.detail.tasks, sent.get("picked"));
 });
 
+const asked = (list) => [...list.querySelectorAll(".ask > summary")].map((one) => one.textContent).join("\n");
+
 /** Words that stay as they are need no swap: most moves of a drag change only the marks. A label takes its own alone. */
 function leaveUnchanged(tasks, picked) {
   const changed = tasks.filter(({ target, fragment }) => {
     if (target?.id === "card-rows" && target.closest(".card").dataset.card !== picked) return false;
+    if (target?.id === "questions-list") return !target.querySelector(".ask[open]") && asked(target) !== asked(fragment);
     return target?.id === "marks" || target?.textContent !== fragment.textContent;
   });
   tasks.splice(0, tasks.length, ...changed);

@@ -63,6 +63,12 @@ home.addEventListener("click", (event) => {
   if (event.target.closest("[data-nearer]")) toggleNearer(drawing(), arrange);
 });
 
+// what is folded opens for those who are sent to it
+home.addEventListener("click", (event) => {
+  const opens = event.target.closest("[data-opens]");
+  if (opens) document.getElementById(opens.dataset.opens).open = true;
+});
+
 // the label turned over is larger
 home.addEventListener("toggle", (event) => {
   if (event.target.closest(".card")) arrange();
