@@ -104,7 +104,7 @@ def _space(scene: Scene, placed: Placed, finding: Finding) -> Row:
 def _aside(scene: Scene, placed: Placed) -> str:
     at = on_wall(scene, placed)
     wall = wall_name(scene, at.edge)
-    where = f"on {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} off {wall}"
+    where = f"against {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} mm from {wall}"
     kind_name = placed.kit.name if placed.name != placed.kit.name else ""
     parts = [part for part in (kind_name, where, "pinned" if placed.piece.pinned else "") if part]
     return start(", ".join(parts))

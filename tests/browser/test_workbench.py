@@ -205,8 +205,8 @@ def test_no_target_on_the_workbench_is_smaller_than_a_fingertip(bench: Bench) ->
 def test_exact_millimetres_are_typed_on_the_other_side_of_the_label(bench: Bench) -> None:
     bench.page.locator('[data-piece="boiler"]').click()
     bench.page.get_by_text("More", exact=True).click()
-    bench.page.get_by_label("Left corner of the back wall to its side").fill("1,200")
-    bench.page.get_by_label("Off the back wall").fill("30")
+    bench.page.get_by_label("Its side, from the left corner of the back wall").fill("1,200")
+    bench.page.get_by_label("Its back, from the back wall").fill("30")
     bench.page.get_by_role("button", name="Put it there").click()
     bench.layout_is(2)
 
@@ -218,7 +218,7 @@ def test_a_figure_that_is_none_is_refused_beside_the_plan_and_the_plan_stays(
 ) -> None:
     bench.page.locator('[data-piece="boiler"]').click()
     bench.page.get_by_text("More", exact=True).click()
-    bench.page.get_by_label("Off the back wall").fill("wide")
+    bench.page.get_by_label("Its back, from the back wall").fill("wide")
     bench.page.get_by_role("button", name="Put it there").click()
 
     expect(bench.page.locator("#message")).to_contain_text("“wide” is not a number for the wall")

@@ -347,3 +347,11 @@ def test_text_of_a_room_file_is_never_markup(client: TestClient, store_of_app: S
 
 def test_a_deed_that_nobody_knows_is_refused(client: TestClient, room_id: str) -> None:
     assert changed(client, room_id, "explode").status_code == 422
+
+
+def test_while_a_piece_is_tried_the_questions_come_with_the_counts(client: TestClient, room_id: str) -> None:
+    answer = tried(client, room_id).text
+
+    (count,) = re.findall(r'id="questions-count">(\d+)<', answer)
+    assert f'<span class="no nc">{count}</span> not checked' in answer
+    assert 0 < answer.count('class="ask"') <= int(count)
