@@ -323,7 +323,9 @@ def test_what_was_not_checked_is_asked_with_its_count(client: TestClient, room_i
     (count,) = re.findall(r'id="questions-count">(\d+)<', page)
     questions = re.search(r'<ul id="questions-list">(.*?)</ul>', page, re.DOTALL)
     assert questions is not None
-    assert int(count) == questions[1].count("<li>") > 0
+    asked = questions[1].count("<li>")
+    assert int(count) >= asked > 0
+    assert f"{asked} questions" in page
 
 
 def test_an_earlier_layout_says_so_and_offers_the_way_back(client: TestClient, room_id: str) -> None:
