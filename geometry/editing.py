@@ -74,7 +74,7 @@ def renamed(room: Room, piece_id: str, name: str) -> Room:
 def room_named(room: Room, name: str) -> Room:
     """The room under another name: one line of at most 120 characters, what stands after a comma is where it is."""
     name = " ".join(name.split())
-    if not 0 < len(name) <= LONGEST_NAME:
+    if not (0 < len(name) <= LONGEST_NAME and name.isprintable()):
         raise RoomError(
             f"A room has a name of 1 to {LONGEST_NAME} characters. Write one such as Boot room, Quarry Lane."
         )

@@ -73,7 +73,7 @@ def show(
 
 def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
     """An earlier layout of the same room, where its number stands in the address."""
-    earlier = number.isdecimal() and 0 < int(number) < layout.number
+    earlier = number.isdecimal() and len(number) <= 9 and 0 < int(number) < layout.number
     return store.layout(layout.room_id, int(number)) if earlier else None
 
 

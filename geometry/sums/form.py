@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from geometry.errors import SumError
 from geometry.rules import RulePack, rule_pack
+from geometry.typed import has_decimal_comma, typed_number
 
 Value = str | int | float
 
@@ -49,10 +50,11 @@ class Field:
         return value
 
     def _number(self, value: Value) -> float:
-        try:
-            number = float(value)
-        except ValueError:
-            raise SumError(f"{self.label} is a number{self._unit}: {value!r} is none.") from None
+        if isinstance(value, str) and has_decimal_comma(value):
+            raise SumError(f"{self.label}: {value!r} could be read in two ways. Write 1.5 with a point.")
+        number = typed_number(value) if isinstance(value, str) else float(value)
+        if number is None:
+            raise SumError(f"{self.label} is a number{self._unit}: {value!r} is none.")
         if not isfinite(number) or not self.least <= number <= 1e6:
             raise SumError(f"{self.label} is {self.least:g} or more{self._unit}, and within reason: {value} is not.")
         return number
