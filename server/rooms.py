@@ -35,7 +35,7 @@ class Measures(BaseModel):
     door_width_mm: str = ""
     door_height_mm: str = ""
     door_from_mm: str = ""
-    opens: str = "out"
+    opens: str = "ask"
 
 
 @router.get("/")
