@@ -149,6 +149,21 @@ def walked(legs: Sequence[Leg], tolerance_mm: float = 10.0) -> Walk:
     return Walk(tuple(legs), tolerance_mm, tuple(path), closing, _clean(error), found)
 
 
+def begun(legs: Sequence[Leg]) -> tuple[Point, ...]:
+    """As much of a walk as is written without a gap: its start and the end of every wall (mm). May be the start alone.
+
+    >>> begun([Leg(2400, 90), Leg(1800, 90), Leg(None, 90)])
+    ((0.0, 0.0), (2400.0, 0.0), (2400.0, 1800.0))
+    """
+    path, (x, y) = [(0.0, 0.0)], (0.0, 0.0)
+    for leg, (ux, uy) in zip(legs, _ways([leg.turn_deg or 0.0 for leg in legs]), strict=True):
+        if leg.length_mm is None:
+            break
+        x, y = x + leg.length_mm * ux, y + leg.length_mm * uy
+        path.append((_clean(x), _clean(y)))
+    return tuple(path)
+
+
 def as_outline(corners: Sequence[Point]) -> tuple[tuple[Point, ...], bool]:
     """Corners as a room file lists them, anticlockwise with (0, 0) at the lower left; and whether they were turned.
 
