@@ -1,5 +1,6 @@
 """Kit that may be ticked when a room is started, the pieces placed, and the page that says whether they fit at all."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -35,6 +36,8 @@ TICKS: tuple[tuple[str, str], ...] = (
     ("washing-machine", "Washing machine"),
 )
 """Kit of the shelf that people have in mind before there is a room, by key and in short."""
+_HANDLES = re.compile(r' (?:tabindex="0"|role="button"|aria-[a-z]+="[^"]*")')
+"""What makes a drawn piece one that can be picked: nothing can be picked on this page."""
 TICK_PX_MM = 0.044
 LEAST_TICK_PX = 62.0
 DRAWING_PX = (620.0, 560.0)
@@ -106,7 +109,7 @@ def will_it_fit(request: Request, layout: LayoutDep) -> Response:
         "answer": answer(lines),
         "patterns": patterns(),
         "paper": draw_room(view, scene),
-        "kit": draw_kit(view, scene),
+        "kit": Markup(_HANDLES.sub("", draw_kit(view, scene))),
         "view": view,
         "others": others(findings_of(layout), lines),
     }
