@@ -16,7 +16,7 @@ _UNMEASURED = Wall(edge=0)
 _BETWEEN_MM = 300.0
 """A floor beyond a door may be drawn this far from the wall: the opening still leads to it."""
 _LAP_MM = 0.01
-"""Openings are cut this much deeper than their wall: by rounding, a film would stay in front of those in slant walls."""
+"""Openings are cut this much deeper than their wall: rounding would leave a film across those in slant walls."""
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from geometry.check import Finding
 from geometry.fitting_in import fits, fitted_in
 from geometry.room import Room
 from geometry.shelf import find_kit
-from geometry.words import listed, start, within
+from geometry.words import all_of, listed, start, within
 from server.cards import title_and_place
 from server.checked import findings_of, scene_of
 from server.drawing import draw_kit, draw_room, patterns, silhouette, silhouette_size, unfolded
@@ -129,10 +129,12 @@ def answer(lines: list[Line]) -> str:
     short = [within(line.name) for line in lines if not line.fits]
     if not lines:
         return "There is no kit in this room yet."
+    if len(lines) == 1:
+        return "It has no place yet." if short else "It has a place."
     if not short:
-        return "It has a place." if len(lines) == 1 else f"All {len(lines)} have a place."
+        return f"{all_of(len(lines))} have a place."
     if len(short) == len(lines):
-        return "It has no place yet." if len(lines) == 1 else f"None of the {len(lines)} has a place yet."
+        return f"{all_of(len(lines))} in this room: no place together yet."
     return f"{start(listed(short))} {'has' if len(short) == 1 else 'have'} no place yet."
 
 

@@ -64,13 +64,14 @@ def draw(request: Request, store: StoreDep, fields: FieldsDep) -> Response:
 
 
 def _first_blank(before: WalkForm, after: WalkForm) -> str:
-    """The blank to go on in after a row was added."""
-    if len(after.walls) > len(before.walls):
-        return f"w{len(after.walls) - 1}_length"
-    if len(after.diagonals) > len(before.diagonals):
-        return f"x{len(after.diagonals) - 1}_length"
-    if len(after.openings) > len(before.openings):
-        return f"o{len(after.openings) - 1}_wall"
+    """The blank to go on in after a row was added or taken out."""
+    walls = f"w{len(after.walls) - 1}_length"
+    if len(after.walls) != len(before.walls):
+        return walls
+    if len(after.diagonals) != len(before.diagonals):
+        return f"x{len(after.diagonals) - 1}_length" if after.diagonals else walls
+    if len(after.openings) != len(before.openings):
+        return f"o{len(after.openings) - 1}_wall" if after.openings else "height3"
     return ""
 
 

@@ -5,9 +5,8 @@ from typing import Any
 import pytest
 import shapely
 from shapely import affinity
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from geometry.room import Room

@@ -237,7 +237,7 @@ def test_five_numbers_and_kit_that_is_too_much_say_what_is_short(client: TestCli
     answer = client.post("/measure", data=measures)
 
     page = client.get(answer.headers["location"]).text
-    assert "None of the 2 has a place yet." in page
+    assert "Both in this room: no place together yet." in page
     assert "Short by" in page
 
 
