@@ -7,8 +7,10 @@ from functools import cached_property, lru_cache
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
+from geometry.remedies import a_move_may_cure
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
+from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import kept_clear
 from server.drawing.marks import wall_of
@@ -82,7 +84,22 @@ class Bench:
     @property
     def _may_be_cured(self) -> bool:
         picked = self.picked
-        return bool(picked and picked.verdict == "put-right" and not picked.accepted and not self.trying)
+        if picked is None or picked.verdict != "put-right" or picked.accepted or self.trying:
+            return False
+        return a_move_may_cure(picked)
+
+    @property
+    def cure(self) -> str:
+        """What to do about the picked note where no move is offered, in words; empty where nothing is to be done."""
+        picked = self.picked
+        if picked is None or picked.accepted or self.trying:
+            return ""
+        return cure_words(picked) if picked.verdict == "put-right" or self.press else ""
+
+    @cached_property
+    def press(self) -> Press | None:
+        """The button for a cure that is no move."""
+        return press_for(self.scene, self.picked) if self.picked and not self.trying else None
 
     @property
     def will_seek(self) -> bool:
