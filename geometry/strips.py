@@ -56,11 +56,16 @@ def corners_of(room: Room, strip: Strip) -> tuple[Point, Point, Point, Point]:
 
 def strip_of(room: Room, area: Sequence[Point]) -> Strip | None:
     """The strip that an area is, from the wall it is nearest to; None where it is no rectangle along a wall."""
+    return next(iter(strips_of(room, area)), None)
+
+
+def strips_of(room: Room, area: Sequence[Point]) -> tuple[Strip, ...]:
+    """The strip that an area is from each wall along which it lies, the nearest wall first."""
     if len(area) != 4:
-        return None
+        return ()
     found = [strip for edge in edges(room) if (strip := _against(edge, area)) is not None]
-    beside = [strip for strip in found if strip.left_mm > -DEPTH_TOLERANCE_MM]
-    return min(beside or found, key=lambda strip: (abs(strip.off_mm), strip.edge), default=None)
+    beside = [strip for strip in found if strip.left_mm > -DEPTH_TOLERANCE_MM] or found
+    return tuple(sorted(beside, key=lambda strip: (abs(strip.off_mm), strip.edge)))
 
 
 def _against(edge: Edge, area: Sequence[Point]) -> Strip | None:
