@@ -56,8 +56,8 @@ def _to_measure(scene: Scene) -> Iterator[Finding]:
     for item in scene.room.not_measured:
         if item.of.startswith("edge:") and item.of not in walls:
             continue
-        taken = f" It is drawn as {mm(item.taken_mm)} meanwhile." if item.taken_mm is not None else ""
-        question = f"What does the tape say: {item.what} of {openings.get(item.of) or named(scene, item.of)}?{taken}"
+        taken = f", drawn as {mm(item.taken_mm)} meanwhile" if item.taken_mm is not None else ""
+        question = f"What does the tape say: {item.what} of {openings.get(item.of) or named(scene, item.of)}{taken}?"
         yield _ask(f"measure-{item.of}-{item.what}", question, (), (item.of,))
 
 
