@@ -78,6 +78,6 @@ def test_what_nobody_could_measure_is_asked_for_by_its_name() -> None:
     found = [f.question for f in look_on_site.find(sample_scene([], [], doors=[door], not_measured=missing))]
 
     assert found == [
-        "What does the tape say: clear width of door d1? It is drawn as 700 mm meanwhile.",
+        "What does the tape say: clear width of door d1, drawn as 700 mm meanwhile?",
         "What does the tape say: length of the back wall?",
     ]
