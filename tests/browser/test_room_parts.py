@@ -41,7 +41,7 @@ def test_boxing_is_added_from_the_workbench_by_number_and_undone_there(
 
     page.get_by_role("link", name="Back to the workbench").click()
     page.wait_for_selector("#workbench[data-ready]")
-    page.get_by_role("button", name="Undo add boxing").click()
+    page.get_by_role("button", name="Undo: add boxing").click()
     bench.layout_is(3)
     assert "fixtures" not in bench.saved()
     assert [text for text in browser_errors if "422" not in text] == []

@@ -94,7 +94,7 @@ def test_undo_on_the_workbench_takes_a_card_back(cards: Cards, client: TestClien
     client.post(f"/rooms/{cards.room_id}/layouts", data={"do": "undo", "layout": "2"})
 
     assert cards.store.latest(cards.room_id).body == before
-    assert cards.steps()[0] == "Undo change the ceiling height"
+    assert cards.steps()[0] == "Undo: change the ceiling height"
 
 
 def test_of_three_widths_the_least_is_used_and_left_is_from_inside(cards: Cards) -> None:

@@ -232,7 +232,12 @@ def test_kit_that_is_ticked_is_put_in_and_the_page_says_whether_it_fits(
 
 def test_five_numbers_and_kit_that_is_too_much_say_what_is_short(client: TestClient) -> None:
     measures = {"width_mm": "1150", "depth_mm": "700", "height_mm": "2400", "door_width_mm": "700"}
-    measures |= {"door_height_mm": "1981", "kit-wall-boiler-system": "on", "kit-unvented-cylinder-150": "on"}
+    measures |= {
+        "door_height_mm": "1981",
+        "opens": "out",
+        "kit-wall-boiler-system": "on",
+        "kit-unvented-cylinder-150": "on",
+    }
 
     answer = client.post("/measure", data=measures)
 
