@@ -3,12 +3,11 @@
 from typing import Any
 
 from geometry.check import mm
+from geometry.editing import with_parts
 from geometry.errors import RoomError
 from geometry.room import Accepted, Room
-from geometry.sound import check_sound
-from geometry.strips import wall_of
 from geometry.units import Point
-from geometry.walls import Edge
+from geometry.walls import Edge, wall_of
 
 LEAST_BESIDE_MM = 20.0
 """Less wall than this beside an alcove is no wall: the corner itself is meant."""
@@ -39,9 +38,7 @@ def with_alcove(room: Room, edge: int, left_mm: float, width_mm: float, depth_mm
     new = [wall.at(start), wall.at(start, -depth_mm), wall.at(end, -depth_mm), wall.at(end)]
     corners = [(round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in new]
     outline = (*room.outline_mm[: edge + 1], *corners, *room.outline_mm[edge + 1 :])
-    after = room.model_copy(update={"outline_mm": outline, **_renumbered(room, wall, start, end)})
-    check_sound(after)
-    return after
+    return with_parts(room, outline_mm=outline, **_renumbered(room, wall, start, end))
 
 
 def with_corner(room: Room, index: int, at_mm: Point) -> Room:
@@ -50,9 +47,7 @@ def with_corner(room: Room, index: int, at_mm: Point) -> Room:
         raise RoomError(f"This room has no corner {index + 1}; it has {len(room.outline_mm)}. Choose one of them.")
     corners = list(room.outline_mm)
     corners[index] = (float(at_mm[0]), float(at_mm[1]))
-    after = room.model_copy(update={"outline_mm": tuple(corners)})
-    check_sound(after)
-    return after
+    return with_parts(room, outline_mm=tuple(corners))
 
 
 def _renumbered(room: Room, wall: Edge, start: float, end: float) -> dict[str, Any]:

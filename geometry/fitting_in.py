@@ -8,18 +8,16 @@ has to be put right, so that the checks can say by how much it is short.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
-from math import atan2, ceil, degrees, hypot
+from math import ceil, hypot
 
 from geometry.check import Check, Finding
 from geometry.checks import CHECKS
-from geometry.editing import added
-from geometry.free_place import Place, free_place
+from geometry.editing import added, kind_of
+from geometry.free_place import Place, backed, free_place
 from geometry.kit import Kit
 from geometry.room import Room
 from geometry.saved import Side
 from geometry.scene import Scene, build, with_piece
-from geometry.swapping import kind_of
-from geometry.walls import Edge
 
 AT_ONCE = frozenset({"body-overlap", "room-edge", "service-space", "draw-out"})
 """Checks that every place is tried by: they are quick."""
@@ -103,9 +101,8 @@ def _filled(room: Room, kinds: Sequence[Kit], order: Sequence[int]) -> tuple[flo
         filled = added(filled, kinds[i].key, at_mm, turn_deg=turn)
     cost = _cost(build(filled)) - known
     new = filled.pieces[before:]
-    by_kind = {i: piece for i, piece in zip(order, new, strict=True)}
-    ids = [piece.id for piece in new]
-    ordered = [by_kind[i].model_copy(update={"id": ids[rank]}) for rank, i in enumerate(range(len(kinds)))]
+    by_kind = dict(zip(order, new, strict=True))
+    ordered = [by_kind[i].model_copy(update={"id": piece.id}) for i, piece in enumerate(new)]
     return cost, filled.model_copy(update={"pieces": (*room.pieces, *ordered)})
 
 
@@ -153,18 +150,12 @@ def _places(scene: Scene, kit: Kit) -> Iterator[Place]:
         into = step * STEP_MM
         for edge, low, high in runs:
             if into <= (high - low) / 2 + STEP_MM / 2:
+                # along a wall the body's own right comes first
                 for along in dict.fromkeys((min(low + into, high), max(high - into, low))):
-                    yield _backed(edge, along, kit, off)
+                    yield backed(edge, along + kit.plan.width_mm / 2, kit, off)
 
 
 def _kept_mm(kit: Kit, side: Side) -> float:
     """What a kind keeps free on a side, or sticks out there."""
     spaces = [space.mm for space in kit.space if space.side == side and space.need == "must"]
     return max([0.0, *spaces, *(item.mm for item in kit.sticks_out if item.side == side)])
-
-
-def _backed(edge: Edge, along_mm: float, kit: Kit, off_mm: float) -> Place:
-    """Against a wall; along it the body's own right comes first."""
-    x, y = edge.at(along_mm + kit.plan.width_mm / 2, kit.plan.depth_mm / 2 + off_mm)
-    inward_x, inward_y = edge.inward
-    return (round(x, 1), round(y, 1)), round(degrees(atan2(inward_x, -inward_y)) % 360, 3) % 360

@@ -9,11 +9,12 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from geometry.editing import free_ref, with_parts
 from geometry.errors import RoomError, UnknownThing
 from geometry.room import Beam, Block, Ceiling, Door, Floor, KeepFree, NotMeasured, Outlet, Room, Slope, Wall, Window
 from geometry.saved import Saved
-from geometry.sound import check_sound
 from geometry.strips import Strip, corners_of
+from geometry.walls import wall_of
 
 PARTS: dict[str, tuple[type[Saved], str]] = {
     "doors": (Door, "d"), "windows": (Window, "w"), "fixtures": (Block, "f"), "keep_free": (KeepFree, "k"),
@@ -30,7 +31,7 @@ NAMES = {
 
 def with_height(room: Room, height_mm: float | None) -> Room:
     """The room with another ceiling height (mm); None where it was not measured."""
-    return _sound(room, ceiling=_made(Ceiling, {**_plain(room.ceiling), "height_mm": height_mm}))
+    return with_parts(room, ceiling=_made(Ceiling, {**_plain(room.ceiling), "height_mm": height_mm}))
 
 
 def with_part(room: Room, group: str, ref: str | None, figures: Mapping[str, Any]) -> tuple[Room, str]:
@@ -38,10 +39,10 @@ def with_part(room: Room, group: str, ref: str | None, figures: Mapping[str, Any
     model, letter = PARTS[group]
     parts = getattr(room, group)
     old = _find(parts, "id", ref, group) if ref is not None else None
-    name = ref if ref is not None else free_id(room, letter)
+    name = ref if ref is not None else free_ref(room, letter)
     new = _made(model, {**(_plain(old) if old is not None else {}), **figures, "id": name})
     kept = tuple(new if part is old else part for part in parts) if old is not None else (*parts, new)
-    return _sound(room, **{group: kept}), name
+    return with_parts(room, **{group: kept}), name
 
 
 def with_overhead(room: Room, group: str, ref: str | None, figures: Mapping[str, Any]) -> tuple[Room, str]:
@@ -54,7 +55,7 @@ def with_overhead(room: Room, group: str, ref: str | None, figures: Mapping[str,
     new = _made(model, {**(_plain(old) if old is not None else {}), **figures, "name": name})
     kept = tuple(new if part is old else part for part in parts) if old is not None else (*parts, new)
     ceiling = room.ceiling.model_copy(update={group: kept})
-    return _sound(room, ceiling=ceiling), name
+    return with_parts(room, ceiling=ceiling), name
 
 
 def without(room: Room, group: str, ref: str) -> Room:
@@ -63,11 +64,11 @@ def without(room: Room, group: str, ref: str) -> Room:
     if group in OVERHEAD:
         old = _find(getattr(room.ceiling, group), "name", ref, group)
         kept = tuple(part for part in getattr(room.ceiling, group) if part is not old)
-        return _sound(room, ceiling=room.ceiling.model_copy(update={group: kept}), not_measured=forgotten)
+        return with_parts(room, ceiling=room.ceiling.model_copy(update={group: kept}), not_measured=forgotten)
     old = _find(getattr(room, group), "id", ref, group)
     kept = tuple(part for part in getattr(room, group) if part is not old)
     pipes = tuple(pipe for pipe in room.pipes if group != "outlets" or pipe.to != ref)
-    return _sound(room, **{group: kept}, pipes=pipes, not_measured=forgotten)
+    return with_parts(room, **{group: kept}, pipes=pipes, not_measured=forgotten)
 
 
 def slope_over(room: Room, strip: Strip, near_mm: float, far_mm: float) -> dict[str, Any]:
@@ -83,30 +84,21 @@ def slope_over(room: Room, strip: Strip, near_mm: float, far_mm: float) -> dict[
 
 def with_floor(room: Room, figures: Mapping[str, Any]) -> Room:
     """The room with another floor."""
-    return _sound(room, floor=_made(Floor, {**_plain(room.floor), **figures}))
+    return with_parts(room, floor=_made(Floor, {**_plain(room.floor), **figures}))
 
 
 def with_wall(room: Room, edge: int, figures: Mapping[str, Any]) -> Room:
     """The room with what one wall is made of and how thick it is (mm)."""
-    if not 0 <= edge < len(room.outline_mm):
-        raise UnknownThing(f"This room has no wall {edge + 1}; it has {len(room.outline_mm)}. Choose one of them.")
-    new = _made(Wall, {**figures, "edge": edge})
+    new = _made(Wall, {**figures, "edge": wall_of(room, edge).index})
     others = [wall for wall in room.walls if wall.edge != edge]
-    return _sound(room, walls=tuple(sorted((*others, new), key=lambda wall: wall.edge)))
+    return with_parts(room, walls=tuple(sorted((*others, new), key=lambda wall: wall.edge)))
 
 
 def with_missing(room: Room, of: str, missing: Mapping[str, float | None]) -> Room:
     """The room with what was not measured of one thing, and what is drawn meanwhile (mm); empty: all of it was."""
     others = tuple(item for item in room.not_measured if item.of != of)
     new = tuple(_made(NotMeasured, {"of": of, "what": what, "taken_mm": taken}) for what, taken in missing.items())
-    return _sound(room, not_measured=(*others, *new))
-
-
-def free_id(room: Room, letter: str) -> str:
-    """An id that nothing in the room has: the letter and the next number."""
-    groups: list[Iterable[Any]] = [room.pieces, room.pipes, room.flues, room.outside, room.vents]
-    taken = {thing.id for group in (*groups, *(getattr(room, name) for name in PARTS)) for thing in group}
-    return next(f"{letter}{i}" for i in range(1, len(taken) + 2) if f"{letter}{i}" not in taken)
+    return with_parts(room, not_measured=(*others, *new))
 
 
 def _free_name(room: Room, wanted: str) -> str:
@@ -137,9 +129,3 @@ def _made(model: type[Saved], figures: Mapping[str, Any]) -> Any:
         first = error.errors()[0]
         name = str(first["loc"][0]).removesuffix("_mm").replace("_", " ") if first["loc"] else "a figure"
         raise RoomError(f"That cannot be used for {name}: sizes are more than 0 and under 100,000 mm.") from None
-
-
-def _sound(room: Room, **new: Any) -> Room:
-    after = room.model_copy(update=new)
-    check_sound(after)
-    return after

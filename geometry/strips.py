@@ -6,10 +6,9 @@ Left is that of a person inside who faces the wall; a wall line runs with the ro
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geometry.errors import RoomError
 from geometry.room import Room
 from geometry.units import DEPTH_TOLERANCE_MM, Point
-from geometry.walls import Edge, edges
+from geometry.walls import Edge, edges, wall_of
 
 
 @dataclass(frozen=True)
@@ -24,20 +23,6 @@ class Strip:
     width_mm: float
     off_mm: float
     depth_mm: float
-
-
-def wall_of(room: Room, index: int) -> Edge:
-    """The wall of that number.
-
-    Raises
-    ------
-    RoomError
-        The room has no such wall.
-    """
-    walls = edges(room)
-    if not 0 <= index < len(walls):
-        raise RoomError(f"This room has no wall {index + 1}; it has {len(walls)}. Choose one of them.")
-    return walls[index]
 
 
 def corners_of(room: Room, strip: Strip) -> tuple[Point, Point, Point, Point]:

@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import hypot, inf
+from math import atan2, degrees, hypot, inf
 
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from geometry.errors import UnknownThing
 from geometry.room import Door, Room, Wall
 from geometry.shapes import Footprint, convex_parts
 from geometry.units import Point
@@ -33,6 +34,12 @@ class Edge:
     def inward(self) -> Point:
         """Unit vector into the room."""
         return (-self.along[1], self.along[0])
+
+    @property
+    def back_to_deg(self) -> float:
+        """The turn of a piece that has its back to the wall."""
+        x, y = self.inward
+        return round(degrees(atan2(x, -y)) % 360, 3) % 360
 
     @property
     def ref(self) -> str:
@@ -63,6 +70,14 @@ class WallBlock:
 def edges(room: Room) -> tuple[Edge, ...]:
     """Every wall line of the room, in order."""
     return _edges(room.outline_mm, room.walls)
+
+
+def wall_of(room: Room, index: int) -> Edge:
+    """The wall line of that number; UnknownThing where the room has none."""
+    walls = edges(room)
+    if not 0 <= index < len(walls):
+        raise UnknownThing(f"This room has no wall {index + 1}. It has {len(walls)}. Choose one of them.")
+    return walls[index]
 
 
 @lru_cache(maxsize=64)

@@ -6,6 +6,7 @@ from pydantic import ValidationError
 
 from geometry import editing
 from geometry.check import Finding
+from geometry.editing import kind_of
 from geometry.errors import RoomError, UnknownThing
 from geometry.free_place import free_place
 from geometry.kit import Kit
@@ -13,7 +14,6 @@ from geometry.next_wall import turned_on_wall
 from geometry.on_wall import OnWall, stood
 from geometry.room import Accepted
 from geometry.scene import Placed
-from geometry.swapping import kind_of
 from geometry.words import within
 from server.asked import Asked, Changed, Deed, called, number, placed_of
 from server.checked import find, findings_of, remedy_of, scene_of

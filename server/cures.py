@@ -4,12 +4,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from geometry.check import Finding, tidy
+from geometry.editing import kind_of
 from geometry.kit import Kit
 from geometry.pipes.chain import Chain
 from geometry.remedies import a_move_may_cure
 from geometry.scene import Placed, Scene
 from geometry.shelf import shelf
-from geometry.swapping import kind_of
 from server.pipe_blanks import pipe_blanks
 
 NO_MOVE_FOUND = "No single move or turn was found that cures this without opening another note."

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from geometry.check import Finding, tidy
+from geometry.editing import kind_of
 from geometry.on_wall import on_wall
 from geometry.scene import Placed, Scene
-from geometry.swapping import kind_of
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import start, wall_name
 from server.asked import BASES

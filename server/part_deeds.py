@@ -8,7 +8,8 @@ from geometry.alcoves import with_alcove, with_corner
 from geometry.check import mm
 from geometry.errors import RoomError
 from geometry.room import DoorLeaf, Room
-from geometry.strips import Strip, corners_of, strip_of, wall_of
+from geometry.strips import Strip, corners_of, strip_of
+from geometry.walls import wall_of
 from geometry.words import within
 from server.asked import number
 from server.measured import length_from

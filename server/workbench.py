@@ -13,10 +13,10 @@ from geometry import editing
 from geometry.check import Finding, order
 from geometry.checking import check_scene
 from geometry.checks import CHECKS, ORDER
+from geometry.editing import kind_of
 from geometry.errors import RoomError
 from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
-from geometry.swapping import kind_of
 from server.asked import Asked, number
 from server.bench import Bench, bench_of, facing
 from server.changes import base_of, changed
