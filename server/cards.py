@@ -2,7 +2,7 @@
 
 import logging
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor
@@ -42,7 +42,7 @@ class Card:
 
 def cards(layouts: Sequence[Layout]) -> list[Card]:
     """A card for each layout, drawn to one scale."""
-    usable = [layout for layout in layouts if not trouble_with(layout)]
+    usable = [layout for layout in layouts if not _trouble_of_card(layout)]
     scale_px_mm = min((_largest_scale(layout) for layout in usable), default=0.0)
     return [_card(layout, scale_px_mm) for layout in layouts]
 
@@ -55,13 +55,20 @@ def title_and_place(layout: Layout) -> tuple[str, str]:
     return title, place
 
 
-@lru_cache(maxsize=CARDS_KEPT)
 def trouble_with(layout: Layout) -> str:
-    """Why a room that was kept once can no longer be used; empty where it can. One such room never stops the list."""
+    """Why a room file that was kept once can no longer be used; empty where it can."""
+    return _trouble(layout, scene_of)
+
+
+@lru_cache(maxsize=CARDS_KEPT)
+def _trouble_of_card(layout: Layout) -> str:
+    """The same, the checks included: one room that cannot be checked never stops the list."""
+    return trouble_with(layout) or (_trouble(layout, _counts) if _is_counted(layout) else "")
+
+
+def _trouble(layout: Layout, use: Callable[[Layout], object]) -> str:
     try:
-        scene_of(layout)
-        if _is_counted(layout):
-            _counts(layout)
+        use(layout)
     except RoomError as error:
         return str(error)
     except Exception:
@@ -72,10 +79,10 @@ def trouble_with(layout: Layout) -> str:
 
 @lru_cache(maxsize=CARDS_KEPT)
 def _card(layout: Layout, scale_px_mm: float) -> Card:
-    title, place = title_and_place(layout)
-    trouble = trouble_with(layout)
+    trouble = _trouble_of_card(layout)
     if trouble:
-        return Card(layout, title, place, {}, Markup(), "", 0, trouble)
+        return Card(layout, layout.room_id, "", {}, Markup(), "", 0, trouble)
+    title, place = title_and_place(layout)
     drawing = thumbnail(scene_of(layout), WIDTH_PX, HEIGHT_PX, scale_px_mm)
     top_px, height_px = _used_height(scene_of(layout), scale_px_mm)
     view_box = f"0 {top_px} {WIDTH_PX} {height_px}"
