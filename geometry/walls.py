@@ -15,6 +15,8 @@ from geometry.units import Point
 _UNMEASURED = Wall(edge=0)
 _BETWEEN_MM = 300.0
 """A floor beyond a door may be drawn this far from the wall: the opening still leads to it."""
+_LAP_MM = 0.01
+"""Openings are cut this much deeper than their wall: rounding would leave a film across those in slant walls."""
 
 
 @dataclass(frozen=True)
@@ -80,9 +82,9 @@ def slot(room: Room, door: Door) -> Footprint:
     return _slot(edges(room)[door.edge], door)
 
 
-def _slot(edge: Edge, door: Door, beyond_mm: float = 0.0) -> Footprint:
+def _slot(edge: Edge, door: Door, beyond_mm: float = 0.0, lap_mm: float = 0.0) -> Footprint:
     a, b, out = door.from_mm, door.from_mm + door.clear_mm, -edge.thick_mm - beyond_mm
-    return Footprint((edge.at(a, out), edge.at(b, out), edge.at(b), edge.at(a)))
+    return Footprint((edge.at(a, out), edge.at(b, out), edge.at(b, lap_mm), edge.at(a, lap_mm)))
 
 
 def wall_blocks(room: Room) -> tuple[WallBlock, ...]:
@@ -99,7 +101,7 @@ def _wall_blocks(outline: tuple[Point, ...], walls: tuple[Wall, ...], doors: tup
     inside = Polygon(outline)
     every = _edges(outline, walls)
     slots = {door.id: _slot(every[door.edge], door) for door in doors}
-    openings = shapely.union_all([plan.polygon for plan in slots.values()])
+    openings = shapely.union_all([_slot(every[door.edge], door, _LAP_MM, _LAP_MM).polygon for door in doors])
     found: list[WallBlock] = []
     for edge in every:
         band = _band_outside(edge, every).difference(inside)
@@ -109,7 +111,7 @@ def _wall_blocks(outline: tuple[Point, ...], walls: tuple[Wall, ...], doors: tup
             found.append(WallBlock(edge.ref, plan, door.head_mm, inf))
             if door.sill_mm > 0:
                 found.append(WallBlock(edge.ref, plan, -inf, door.sill_mm))
-    through = [_slot(every[door.edge], door, _BETWEEN_MM).polygon for door in doors]
+    through = [_slot(every[door.edge], door, _BETWEEN_MM, _LAP_MM).polygon for door in doors]
     free = shapely.union_all([inside, *through, *(Polygon(door.beyond_mm) for door in doors if door.beyond_mm)])
     for door in doors:
         found += _walls_beyond(door, free)

@@ -108,3 +108,11 @@ def layout_of(store: StoreDep, room_id: str, layout: int | None = None) -> Layou
 
 
 LayoutDep = Annotated[Layout, Depends(layout_of)]
+
+
+async def fields_of(request: Request) -> dict[str, str]:
+    """Every field of a form as it was sent; of fields that share a name the last."""
+    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
+
+
+FieldsDep = Annotated[dict[str, str], Depends(fields_of)]

@@ -6,7 +6,7 @@ from threading import Lock
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends, Form, Request, Response
+from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import RedirectResponse
 
 from geometry import editing
@@ -25,17 +25,10 @@ from server.look import Look, LookDep, look_of
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
-from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
+from server.web import FieldsDep, LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
 
 router = APIRouter()
 
-
-async def fields_of(request: Request) -> dict[str, str]:
-    """Every field of a form as it was sent."""
-    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
-
-
-FieldsDep = Annotated[dict[str, str], Depends(fields_of)]
 
 PAGES_KEPT = 512
 EARLIER = 204
