@@ -66,6 +66,14 @@ def number(text: str, what: str) -> float:
     return value
 
 
+def whole(text: str, what: str) -> int:
+    """A whole number as people write it."""
+    value = number(text, what)
+    if value != int(value):
+        raise RoomError(f"“{text.strip()}” is not a whole number for {what}.")
+    return int(value)
+
+
 def number_or_none(fields: Mapping[str, str], name: str, what: str) -> float | None:
     """A figure of a form that may be left empty."""
     text = fields.get(name, "").strip()

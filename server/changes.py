@@ -15,7 +15,7 @@ from geometry.on_wall import OnWall, stood
 from geometry.room import Accepted
 from geometry.scene import Placed
 from geometry.words import within
-from server.asked import Asked, Changed, Deed, called, number, placed_of
+from server.asked import Asked, Changed, Deed, called, number, placed_of, whole
 from server.checked import find, findings_of, remedy_of, scene_of
 from server.own_figures import from_manual, write_figures
 from server.store import Layout
@@ -66,7 +66,7 @@ def _turn(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
 def _stand(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
     was = placed_of(layout, asked.piece)
     at = OnWall(
-        int(number(asked.edge, "the wall")),
+        whole(asked.edge, "the wall"),
         number(asked.left_mm, "the left corner"),
         0.0,
         number(asked.off_mm, "the wall"),

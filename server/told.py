@@ -11,7 +11,7 @@ from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Change, Medium
 from geometry.room import Room
 from geometry.saved import Basis
-from server.asked import Asked, Changed, Deed, basis_of, called, note_of, number, number_or_none, placed_of
+from server.asked import Asked, Changed, Deed, basis_of, called, note_of, number, number_or_none, placed_of, whole
 from server.checked import find, findings_of
 from server.store import Layout
 
@@ -26,7 +26,7 @@ def _floor(layout: Layout, asked: Asked, fields: Fields) -> Changed:
 
 def _wall(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     build = fields.get("other", "").strip() or fields.get("build", "")
-    room = telling.wall_told(layout.room, _whole(asked.edge, "the wall"), build)
+    room = telling.wall_told(layout.room, whole(asked.edge, "the wall"), build)
     return _told(room, "Build of a wall", asked)
 
 
@@ -87,7 +87,7 @@ def _outlet(layout: Layout, asked: Asked, fields: Fields) -> Changed:
         room = telling.outlet_takes(layout.room, fields["outlet"], medium)
         return _told(room, "Outlet of a pipe", asked)
     room = telling.outlet_added(
-        layout.room, medium, edge=_whole(asked.edge, "the wall"), left_mm=number(asked.left_mm, "the left corner"),
+        layout.room, medium, edge=whole(asked.edge, "the wall"), left_mm=number(asked.left_mm, "the left corner"),
         level_mm=number(fields.get("level_mm", ""), "the level of the outlet"), name=fields.get("called", "outlet"),
         ends=fields.get("ends", "unknown"), outside_run_mm=number_or_none(fields, "outside_run_mm", "outside") or 0.0,
     )  # fmt: skip
@@ -99,7 +99,7 @@ def _ends(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     if "outside_run_mm" in fields:
         known["outside_run_mm"] = number_or_none(fields, "outside_run_mm", "the length outside") or 0.0
     if "outside_bends" in fields:
-        known["outside_bends"] = _whole(fields["outside_bends"] or "0", "the bends outside")
+        known["outside_bends"] = whole(fields["outside_bends"] or "0", "the bends outside")
     for name, words in (("outside_bore_mm", "the pipe outside"), ("above_ground_mm", "the height above ground")):
         if name in fields:
             known[name] = number_or_none(fields, name, words)
@@ -120,7 +120,7 @@ def _pipe(layout: Layout, asked: Asked, fields: Fields) -> Changed:
 
 def _flue(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     room = telling.flue_added(
-        layout.room, placed_of(layout, fields.get("of", "")).id, edge=_whole(asked.edge, "the wall"),
+        layout.room, placed_of(layout, fields.get("of", "")).id, edge=whole(asked.edge, "the wall"),
         left_mm=number(asked.left_mm, "the left corner"), level_mm=number(fields.get("level_mm", ""), "its level"),
     )  # fmt: skip
     return _told(room, "Flue outlet", asked)
@@ -153,13 +153,6 @@ def _asked_about(layout: Layout, asked: Asked) -> Finding:
 
 def _told(room: Room, step: str, asked: Asked) -> Changed:
     return Changed(room, step, asked.piece)
-
-
-def _whole(text: str, what: str) -> int:
-    value = number(text, what)
-    if value != int(value):
-        raise RoomError(f"“{text.strip()}” is not a whole number for {what}.")
-    return int(value)
 
 
 TOLD: dict[str, Deed] = {
