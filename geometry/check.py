@@ -156,7 +156,7 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
             WORST_FIRST.index(f.verdict),
             f.accepted is not None,
             place[f.check],
-            -round(f.short or 0.0, 3),
+            -round(f.short, 3) if f.short else 0.0,
             f.pieces,
             f.against,
             f.side or "",
