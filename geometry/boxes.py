@@ -1,31 +1,78 @@
-"""Boxes square to the room, joined where they make one larger box: fewer shapes to unite."""
+"""Boxes square to the room, and what they leave free of a frame."""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
 
 Box4 = tuple[float, float, float, float]
+Ring = list[tuple[float, float]]
 
 
-def in_few(boxes: list[Box4]) -> list[Box4]:
-    """The same area in fewer boxes (min x, min y, max x, max y): those of one span that touch or overlap made one.
+def left_free(frame: Box4, boxes: Sequence[Box4]) -> list[Polygon]:
+    """What boxes leave of a frame (min x, min y, max x, max y): each free part, its islands cut out.
 
-    >>> in_few([(0, 0, 2, 1), (1, 0, 3, 1), (5, 0, 6, 1), (5, 1, 6, 4)])
-    [(0, 0, 3, 1), (5, 0, 6, 4)]
+    As the difference of the frame and the union of the boxes is, and some times sooner known: every edge is square.
+
+    >>> [part.area for part in left_free((0, 0, 3, 3), [(1, 0, 2, 3)])]
+    [3.0, 3.0]
     """
-    rows = _along([(x0, x1, y0, y1) for x0, y0, x1, y1 in boxes])
-    columns = _along([(y0, y1, x0, x1) for x0, x1, y0, y1 in rows])
-    return sorted((x0, y0, x1, y1) for y0, y1, x0, x1 in columns)
+    xs, ys, free = _cells(frame, boxes)
+    around = free[1:, 1:].astype(np.int8) + free[1:, :-1] + free[:-1, 1:] + free[:-1, :-1]
+    touching = (around == 2) & (free[1:, 1:] == free[:-1, :-1])
+    if touching.any():
+        found = shapely.box(*frame).difference(shapely.union_all(shapely.box(*np.array(boxes).T)))
+        return [part for part in shapely.get_parts(found) if part.area > 0]
+    rows, columns = np.nonzero(around % 2)
+    shells: list[Ring] = []
+    islands: list[Ring] = []
+    for ring in _rings(rows, columns):
+        first = min(ring, key=lambda k: (rows[k], columns[k]))
+        inside_is_free = free[rows[first] + 1, columns[first] + 1]
+        (shells if inside_is_free else islands).append([(float(xs[columns[k]]), float(ys[rows[k]])) for k in ring])
+    return _with_islands(shells, islands)
 
 
-def _along(boxes: list[Box4]) -> list[Box4]:
-    """Boxes (from, to, and their span across): those of the same span joined along the first axis."""
-    groups: dict[tuple[float, float], list[tuple[float, float]]] = {}
-    for low, high, *across in boxes:
-        groups.setdefault((across[0], across[1]), []).append((low, high))
-    found = []
-    for span, parts in groups.items():
-        low, high = min(parts)
-        for start, end in sorted(parts):
-            if start > high:
-                found.append((low, high, *span))
-                low, high = start, end
-            high = max(high, end)
-        found.append((low, high, *span))
-    return found
+def _cells(frame: Box4, boxes: Sequence[Box4]) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.bool_]]:
+    """Every x and every y at which something begins or ends, and which cells between are free; a rim that is not."""
+    x0, y0, x1, y1 = frame
+    every = np.clip(np.array(boxes, dtype=np.float64).reshape(-1, 4), (x0, y0, x0, y0), (x1, y1, x1, y1))
+    xs, ys = np.unique([x0, x1, *every[:, 0], *every[:, 2]]), np.unique([y0, y1, *every[:, 1], *every[:, 3]])
+    free = np.zeros((len(ys) + 1, len(xs) + 1), dtype=np.bool_)
+    free[1:-1, 1:-1] = True
+    left, right = (np.searchsorted(xs, every[:, k]) + 1 for k in (0, 2))
+    low, high = (np.searchsorted(ys, every[:, k]) + 1 for k in (1, 3))
+    for a, b, c, d in zip(low.tolist(), high.tolist(), left.tolist(), right.tolist(), strict=True):
+        free[a:b, c:d] = False
+    return xs, ys, free
+
+
+def _rings(rows: NDArray[np.intp], columns: NDArray[np.intp]) -> Iterator[list[int]]:
+    """Corners linked to rings: along each row, and up each column, every two that follow each other share an edge."""
+    partners = []
+    for order in (np.lexsort((columns, rows)), np.lexsort((rows, columns))):
+        other = np.empty_like(order)
+        other[order[::2]], other[order[1::2]] = order[1::2], order[::2]
+        partners.append(other.tolist())
+    along, up = partners
+    left = set(range(len(rows)))
+    while left:
+        start = corner = min(left)
+        ring: list[int] = []
+        while not ring or corner != start:
+            ring += [corner, along[corner]]
+            corner = up[along[corner]]
+        left.difference_update(ring)
+        yield ring
+
+
+def _with_islands(shells: list[Ring], islands: list[Ring]) -> list[Polygon]:
+    """Each shell with the islands that lie in it and in no smaller one."""
+    by_size = sorted(shells, key=lambda ring: Polygon(ring).area)
+    held: list[list[Ring]] = [[] for _ in by_size]
+    for island in islands:
+        home = next(i for i, ring in enumerate(by_size) if len(by_size) == 1 or Polygon(ring).covers(Polygon(island)))
+        held[home].append(island)
+    return [Polygon(ring, holes) for ring, holes in zip(by_size, held, strict=True)]

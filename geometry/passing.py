@@ -13,13 +13,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 
-import numpy as np
 import shapely
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import box as shapely_box
 from shapely.geometry.base import BaseGeometry
 
-from geometry.boxes import in_few
+from geometry.boxes import left_free
 from geometry.ceilings import too_low
 from geometry.grown import QUARTER_SIDES, Shapes, grown, sums
 from geometry.scene import Scene, Solid
@@ -30,6 +29,7 @@ FINE_SIDES = 32
 """Sides a quarter where a width is measured: then round corners cost at most 0.2 mm."""
 MARGIN_MM = 6_000.0
 _SLIVER_MM2 = 1.0
+_ROUNDING_MM = 1e-6
 
 Parts = tuple[BaseGeometry, ...]
 Goal = Callable[[Footprint], BaseGeometry]
@@ -101,10 +101,9 @@ class Ground:
 
         Never larger than what a disc inside the square has, and sooner worked out.
         """
-        h = half_mm
+        h = half_mm + _ROUNDING_MM
         grown_boxes = [(x0 - h, y0 - h, x1 + h, y1 + h) for x0, y0, x1, y1 in (plan.bounds for plan in self.plans)]
-        x0, y0, x1, y1 = np.array(in_few(grown_boxes)).reshape(-1, 4).T
-        return self._left(np.asarray(shapely.box(x0, y0, x1, y1)))
+        return tuple(part for part in left_free(self.frame.bounds, grown_boxes) if part.area > _SLIVER_MM2)
 
     def _left(self, taken: Shapes, least_mm2: float = _SLIVER_MM2) -> Parts:
         return _parts(self.frame.difference(shapely.union_all(taken)), least_mm2)

@@ -12,7 +12,7 @@ from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
 from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
-from server.drawing.findings import kept_clear
+from server.drawing.findings import Marked, kept_clear, marked
 from server.drawing.marks import wall_of
 from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
@@ -171,8 +171,8 @@ class Bench:
     @property
     def marks(self) -> Markup:
         """What the checker writes on the drawing."""
-        clear = _kept_clear(self.layout, self.look)
-        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear)
+        clear, known = _kept_clear(self.layout, self.look), _marked(self.layout, self.look)
+        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear, known)
 
     @property
     def patterns(self) -> Markup:
@@ -214,6 +214,13 @@ class Bench:
 def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
     """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
     return kept_clear(view_of(layout, look), scene_of(layout))
+
+
+@lru_cache(maxsize=VIEWS_KEPT)
+def _marked(layout: Layout, look: Look) -> Marked:
+    """The marks of the saved layout, most of which stay as they are while a piece is being tried."""
+    noted = [finding for _, finding in numbered(findings_of(layout))]
+    return marked(view_of(layout, look), scene_of(layout), noted)
 
 
 def bench_of(

@@ -1,6 +1,7 @@
 """The command line: serve, check, report, schema, sum. Every command prints the same bytes for the same input."""
 
 import argparse
+import gc
 import json
 import os
 import socket
@@ -129,6 +130,13 @@ def _add_sum(commands: Any) -> None:
         one.set_defaults(do=_sum, sum=chosen)
 
 
+def _let_rest() -> None:
+    """What was loaded stays for good: looking through it for waste, again and again, would make a drag stutter."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 100)
+
+
 def _serve(options: argparse.Namespace) -> int:
     import uvicorn
 
@@ -147,6 +155,7 @@ def _serve(options: argparse.Namespace) -> int:
         print("Others can reach this machine only by a name given with --allow-host.", file=sys.stderr)
     shown = "localhost" if options.host in EVERY_ADDRESS else options.host
     print(f"Elbowroom is open at http://{shown}:{options.port} (Ctrl+C ends it).", flush=True)
+    _let_rest()
     uvicorn.run(
         app,
         host=options.host,

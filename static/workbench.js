@@ -1,5 +1,5 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
-import { arrange, arrangeIfChanged } from "./arrange.js";
+import { arrange, arrangeWhenAtRest } from "./arrange.js";
 import { tryNothing } from "./changes.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
@@ -30,7 +30,7 @@ function isOld(event) {
 }
 
 document.addEventListener("htmx:after:swap", (event) => {
-  if (isTry(event)) return arrangeIfChanged();
+  if (isTry(event)) return arrangeWhenAtRest();
   const { response } = event.detail.ctx;
   if (response && response.status < 400) document.getElementById("message").replaceChildren();
   putBack(() => home.querySelector(".cart a"));

@@ -21,7 +21,7 @@ from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
 from geometry.clearing import Met, first_met, side_probe
 from geometry.doorless import without_a_door
 from geometry.doors import HungLeaf, hung_leaves, opened
-from geometry.gates import Gate, gates_to
+from geometry.gates import Gate, gates_to, straight_to
 from geometry.pinches import Pinch
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
@@ -41,8 +41,8 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         yield without_a_door(ID, "on the way to the kit", [placed.id for placed in about] if only else None)
         return
     gates: dict[tuple[object, ...], list[Gate]] = {}
-    for placed in about:
-        found = list(gates_to(scene, placed))
+    for placed, straight in zip(about, straight_to(scene, about), strict=True):
+        found = [] if straight else list(gates_to(scene, placed))
         if not found:
             yield _free(scene, placed)
         for gate in found:

@@ -113,7 +113,7 @@ def test_a_try_shows_what_would_be_found_and_saves_nothing(
 
 
 def test_svg_in_a_try_is_wrapped_so_that_it_lands_in_the_drawing(client: TestClient, room_id: str) -> None:
-    assert 'hx-swap="innerHTML strip:true"><svg>' in tried(client, room_id).text
+    assert 'hx-swap="innerMorph strip:true"><svg>' in tried(client, room_id).text
 
 
 def test_a_try_that_comes_late_is_not_answered(client: TestClient, room_id: str) -> None:
