@@ -29,6 +29,10 @@ WORDS: Mapping[tuple[str, str], str] = {
     ("lifting", ""): "Bring a lifting aid, or have it come in parts.",
     ("compartment-air", ""): "Make the openings larger.",
     ("keep-apart", "battery"): "Put it in another place.",
+    ("keep-apart", ""): "Move one of the two.",
+    ("flue-terminal", ""): "Move the boiler, or take its flue to a place that is clear of it.",
+    ("emergency-reach", ""): "Bring it nearer to where people walk.",
+    ("keep-free", ""): "Move it, or agree another place with the customer.",
     ("way-out", ""): "Take it apart, widen the way, or move what stands in it.",
     ("stand-up", ""): "Choose a lower one, or bring it in upright.",
     ("fitting-order", ""): "Make one of them come apart, or arrange them otherwise.",
@@ -45,18 +49,29 @@ class Press:
     fields: Mapping[str, str] = field(default_factory=dict)
 
 
+SAID_ALREADY = frozenset({"fitting-order", "floor-load", "overflow", "reach", "sight", "vessel", "wall-load"})
+"""Checks whose own sentence says what to do."""
+
+
 def cure_words(finding: Finding) -> str:
-    """What to do about a finding, in words: nothing but that no move was found, where a move could cure it."""
+    """What to do about a finding, in words; that no move was found is said too, where a move could cure it."""
+    words = WORDS.get((finding.check, finding.topic)) or WORDS.get((finding.check, ""), "")
     if a_move_may_cure(finding):
-        return NO_MOVE_FOUND
-    return WORDS.get((finding.check, finding.topic)) or WORDS.get(
-        (finding.check, ""), "Arrange it otherwise, or choose another kind."
-    )
+        return f"{words} {NO_MOVE_FOUND}".strip()
+    return words or "Arrange it otherwise, or choose another kind."
 
 
 def has_words(finding: Finding) -> bool:
     """Whether the table has words of its own for a finding."""
     return bool({(finding.check, finding.topic), (finding.check, "")} & WORDS.keys())
+
+
+def what_to_do(finding: Finding) -> str:
+    """What to do about something to put right, where neither its own sentence nor a move says it; else nothing."""
+    if finding.verdict != "put-right" or finding.accepted or finding.remedy or finding.check in SAID_ALREADY:
+        return ""
+    words = cure_words(finding)
+    return words if words == NO_MOVE_FOUND else f"Do: {words}"
 
 
 def press_for(scene: Scene, finding: Finding) -> Press | None:

@@ -81,6 +81,8 @@ def _letter(number: int) -> str:
 def _measures(finding: Finding) -> tuple[str, str, str]:
     """Needed, found, and short, too much or spare, as they stand in their columns."""
     needed, found, short = triple(finding)
+    if needed == 0 and short:
+        return NOTHING, NOTHING, _measure(short, finding)
     if most(finding):
         limit, over = _measure(needed, finding), _measure(short, finding)
         return f"at most {limit}", _measure(found, finding), f"{over} too much"

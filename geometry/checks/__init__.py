@@ -1,6 +1,7 @@
 """Every check, in the order of the report. A check that is not in this list does not run.
 
-What is a danger comes first, then what is trapped or in the same place, then elbow room; carrying and lists are last.
+What is a danger comes first, what is missing with it; then what is trapped or in the same place, then elbow room;
+carrying and what is looked at on site are last.
 """
 
 from geometry.check import Check
@@ -42,6 +43,7 @@ CHECKS: tuple[Check, ...] = (
     compartment_air.CHECK,
     discharge.CHECK,
     relief.CHECK,
+    kit_list.CHECK,
     wet_above_electrics.CHECK,
     keep_apart.CHECK,
     condensate.CHECK,
@@ -66,7 +68,6 @@ CHECKS: tuple[Check, ...] = (
     sight.CHECK,
     height_band.CHECK,
     lifting.CHECK,
-    kit_list.CHECK,
     look_on_site.CHECK,
 )
 

@@ -43,7 +43,7 @@ LONG = {"way-out", "fitting-order", "discharge", "condensate", "overflow", "reli
 
 
 def checks_ms(room: Room, checks: list[Check], times: int = 15) -> float:
-    """Median wall time of some checks of a room, each time in a new scene that is not counted; as timeit, without gc."""
+    """Median wall time of some checks, each time in a new scene that is not counted; without gc, as timeit does it."""
     spent = []
     gc.collect()
     gc.disable()

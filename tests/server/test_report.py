@@ -142,7 +142,7 @@ def test_a_check_that_met_nothing_says_so() -> None:
     ("finding", "needed", "found", "short"),
     [
         (Finding("draw-out", "put-right", "", needed=1450, found=365, short=1085), "1,450", "365", "1,085"),
-        (Finding("body-overlap", "put-right", "", needed=0, found=-30.4, short=30.4), "0", "−30", "30"),
+        (Finding("body-overlap", "put-right", "", needed=0, found=-30.4, short=30.4), NOTHING, NOTHING, "30"),
         (Finding("service-space", "look-again", "", needed=150, found=155, short=0), "150", "155", "spare 5"),
         (
             Finding("discharge", "put-right", "", needed=9, found=10.6, short=1.6, unit="m"),
