@@ -3,6 +3,7 @@
 from collections import Counter
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from zlib import crc32
 
 from markupsafe import Markup
 
@@ -111,10 +112,15 @@ class Bench:
         """Every numbered note, worst first."""
         return notes_of(self.findings, self.note, self.remedy)
 
-    @property
+    @cached_property
     def questions(self) -> list[Question]:
         """What was not checked."""
         return questions_of(self.findings, self.layout.room)
+
+    @property
+    def asked(self) -> str:
+        """The list of questions in short: a page that shows the same one need not get it again."""
+        return f"{crc32(repr(self.questions).encode()):x}" if self.questions else ""
 
     @cached_property
     def label(self) -> Label | None:

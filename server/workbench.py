@@ -93,7 +93,7 @@ def pick_piece(
 
 
 class Tried(Asked):
-    """A piece under somebody's finger. ``seq`` counts up within one page."""
+    """A piece under somebody's finger. ``seq`` counts up within one page; ``asked``: the questions that it shows."""
 
     do: str = "try"
     page: str = ""
@@ -102,6 +102,7 @@ class Tried(Asked):
     picked: str = ""
     quarters: str = ""
     wall: str = "plan"
+    asked: str = ""
 
 
 @router.post("/rooms/{room_id}/try")
@@ -112,14 +113,15 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
     layout = store_of(request).layout(room_id, tried.layout)
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
     if not (tried.kit or tried.piece):
-        return _tried(request, layout, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
+        return _tried(request, tried, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
     scene = _tried_scene(layout, tried)
     found = _tried_findings(layout, scene, tried)
-    return _tried(request, layout, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
+    return _tried(request, tried, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
 
 
-def _tried(request: Request, layout: Layout, bench: Bench) -> Response:
-    context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
+def _tried(request: Request, tried: Tried, bench: Bench) -> Response:
+    words = said(findings_of(bench.layout), bench.findings)
+    context = {"bench": bench, "said": words, "asked_already": tried.asked == bench.asked}
     return templates.TemplateResponse(request, "_tried.html", context)
 
 

@@ -29,7 +29,8 @@ export function tryOut(what, place) {
   seq += 1;
   const { layout, note, quarters, wall, piece } = view();
   const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
-  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq });
+  const asked = home.querySelector("#questions-list [data-asked]")?.dataset.asked ?? "";
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq, asked });
   if (!late) expect();
   trying.dispatchEvent(new CustomEvent("kit:moved"));
 }
@@ -77,13 +78,13 @@ trying.addEventListener("htmx:before:swap", (event) => {
   leaveUnchanged(event.detail.tasks, sent.get("picked"));
 });
 
-const asked = (list) => [...list.querySelectorAll(".ask > summary")].map((one) => one.textContent).join("\n");
+const questions = (list) => [...list.querySelectorAll(".ask > summary")].map((one) => one.textContent).join("\n");
 
 /** Words that stay as they are need no swap: most moves of a drag change only the marks. A label takes its own alone. */
 function leaveUnchanged(tasks, picked) {
   const changed = tasks.filter(({ target, fragment }) => {
     if (target?.id === "card-rows" && target.closest(".card").dataset.card !== picked) return false;
-    if (target?.id === "questions-list") return !target.querySelector(".ask[open]") && asked(target) !== asked(fragment);
+    if (target?.id === "questions-list") return !target.querySelector(".ask[open]") && questions(target) !== questions(fragment);
     return target?.id === "marks" || target?.textContent !== fragment.textContent;
   });
   tasks.splice(0, tasks.length, ...changed);
