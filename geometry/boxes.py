@@ -9,6 +9,8 @@ from shapely.geometry import Polygon
 
 Box4 = tuple[float, float, float, float]
 Ring = list[tuple[float, float]]
+_DECIMALS = 6
+"""Of a millimetre: boxes nearer to each other than that touch."""
 
 
 def left_free(frame: Box4, boxes: Sequence[Box4]) -> list[Polygon]:
@@ -38,7 +40,8 @@ def left_free(frame: Box4, boxes: Sequence[Box4]) -> list[Polygon]:
 def _cells(frame: Box4, boxes: Sequence[Box4]) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.bool_]]:
     """Every x and every y at which something begins or ends, and which cells between are free; a rim that is not."""
     x0, y0, x1, y1 = frame
-    every = np.clip(np.array(boxes, dtype=np.float64).reshape(-1, 4), (x0, y0, x0, y0), (x1, y1, x1, y1))
+    given = np.round(np.array(boxes, dtype=np.float64).reshape(-1, 4), _DECIMALS)
+    every = np.clip(given, (x0, y0, x0, y0), (x1, y1, x1, y1))
     xs, ys = np.unique([x0, x1, *every[:, 0], *every[:, 2]]), np.unique([y0, y1, *every[:, 1], *every[:, 3]])
     free = np.zeros((len(ys) + 1, len(xs) + 1), dtype=np.bool_)
     free[1:-1, 1:-1] = True

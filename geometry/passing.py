@@ -29,7 +29,6 @@ FINE_SIDES = 32
 """Sides a quarter where a width is measured: then round corners cost at most 0.2 mm."""
 MARGIN_MM = 6_000.0
 _SLIVER_MM2 = 1.0
-_ROUNDING_MM = 1e-6
 
 Parts = tuple[BaseGeometry, ...]
 Goal = Callable[[Footprint], BaseGeometry]
@@ -101,7 +100,7 @@ class Ground:
 
         Never larger than what a disc inside the square has, and sooner worked out.
         """
-        h = half_mm + _ROUNDING_MM
+        h = half_mm
         grown_boxes = [(x0 - h, y0 - h, x1 + h, y1 + h) for x0, y0, x1, y1 in (plan.bounds for plan in self.plans)]
         return tuple(part for part in left_free(self.frame.bounds, grown_boxes) if part.area > _SLIVER_MM2)
 

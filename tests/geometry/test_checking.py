@@ -76,15 +76,15 @@ class TestOrder:
         assert [f.message for f in order(findings, ("a", "b"))] == list("312")
 
     def test_a_danger_comes_before_what_is_trapped_and_that_before_elbow_room(self) -> None:
-        danger = ("flue-terminal", "compartment-air", "discharge", "wet-above-electrics", "keep-apart", "floor-load")
+        danger = ("flue-terminal", "compartment-air", "discharge", "kit-list", "wet-above-electrics", "floor-load")
         trapped, elbow = ("body-overlap", "room-edge", "way-out"), ("service-space", "tool-swing", "walkway", "reach")
-        found = [Finding(check, "put-right", "") for check in (*elbow, *trapped, *danger, "kit-list")]
+        found = [Finding(check, "put-right", "") for check in (*elbow, "look-on-site", *trapped, *danger)]
 
         places = [f.check for f in order(found, ORDER)]
 
         assert set(places[:6]) == set(danger)
         assert set(places[6:9]) == set(trapped)
-        assert places[-1] == "kit-list"
+        assert places[-1] == "look-on-site"
 
     def test_every_finding_of_a_room_is_in_order(self) -> None:
         for seed in range(6):
