@@ -66,7 +66,8 @@ class Finding:
 
     ``pieces`` are what it is about, ``against`` what stands in the way, both by id (``edge:0``, ``ceiling``).
     ``topic`` tells the parts of one check apart on the same thing; ``title`` says what is wrong or right.
-    ``where`` is the place to draw; a finding without fault has none.
+    ``where`` is the place to draw; a finding without fault has none. ``given_up`` tells that not everything was tried
+    for its remedy, and that none was found.
     """
 
     check: str
@@ -87,6 +88,7 @@ class Finding:
     where: Where | None = None
     question: str = ""
     remedy: Remedy | None = None
+    given_up: bool = False
     accepted: Accepted | None = None
 
     @property

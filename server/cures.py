@@ -13,6 +13,7 @@ from geometry.shelf import shelf
 from server.pipe_blanks import pipe_blanks
 
 NO_MOVE_FOUND = "No single move or turn was found that cures this without opening another note."
+NOT_ALL_TRIED = "So much is wrong here that not every move was tried. Put other notes right first, then look again."
 WORDS: Mapping[tuple[str, str], str] = {
     ("kit-list", ""): "Put one in.",
     ("discharge", "size"): "Shorten the pipe, take out bends, or have it designed.",
@@ -46,9 +47,12 @@ class Press:
 
 
 def cure_words(finding: Finding) -> str:
-    """What to do about a finding, in words: nothing but that no move was found, where a move could cure it."""
+    """What to do about a finding, in words: where a move could cure it nothing but that none was found, or looked for.
+
+    A finding says itself whether looking for its move was given up.
+    """
     if a_move_may_cure(finding):
-        return NO_MOVE_FOUND
+        return NOT_ALL_TRIED if finding.given_up else NO_MOVE_FOUND
     return WORDS.get((finding.check, finding.topic)) or WORDS.get(
         (finding.check, ""), "Arrange it otherwise, or choose another kind."
     )

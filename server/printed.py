@@ -7,7 +7,7 @@ from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
 from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
-from server.wording import VERDICT_WORDS, answer_words, day_words, most, own_figures, short_by, source_line
+from server.wording import GIVEN_UP, VERDICT_WORDS, answer_words, day_words, most, own_figures, short_by, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -73,6 +73,8 @@ def _told(finding: Finding) -> Iterator[str]:
         yield f"{short} {'too much' if most(finding) else 'short'}."
     if finding.remedy:
         yield f"Do: {_sentence(finding.remedy.text)}"
+    elif finding.given_up:
+        yield GIVEN_UP
     if finding.question and finding.question not in finding.message:
         yield finding.question
     if finding.source:
