@@ -96,6 +96,11 @@ class Finding:
         """What makes it the same finding in two layouts: check, topic, side and what it is about."""
         return (self.check, self.topic, self.side or "", *self.pieces, "/", *self.against)
 
+    @property
+    def is_tight(self) -> bool:
+        """Whether it is only to be measured again: nothing is missing, and it is inside the survey tolerance."""
+        return self.verdict == "look-again" and self.short is not None and abs(self.short) <= SAME_MM
+
     def as_json(self) -> dict[str, Any]:
         """Plain values in a fixed order, measures rounded to 0.001."""
         return {
@@ -145,7 +150,6 @@ def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"]
 
 
 TIGHT = "That is inside the survey tolerance: measure again."
-_SAYS_TIGHT = TIGHT.removeprefix("That ")
 _FITS_TIGHT = ("tight", "just", "close", "nearly")
 
 
@@ -170,7 +174,7 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
 
 def with_title(finding: Finding, check: Check, source: Source) -> Finding:
     """Give a fresh finding its check's title and reason, and a source, where it brings none of its own."""
-    if finding.verdict == "look-again" and _SAYS_TIGHT in finding.message:
+    if finding.is_tight:
         finding.title = _tight_title(finding.title)
     if not finding.title:
         finding.title = check.titles[finding.verdict]
