@@ -78,11 +78,20 @@ def _looked_for(scene: Scene, placed: Placed, spare_mm: float) -> tuple[Point | 
         near = [block for block in blocks if block.least_mm < within]
         shapes += len(near)
         free = inside.intersection(box(-within, -within, within, within))
-        move = _nearest(free.difference(shapely.union_all(_moves_into(near))))
+        move = _nearest(_less(free, _moves_into(near)))
         if move is not None and hypot(*move) <= within:
             whole = _outward(move[0]), _outward(move[1])
             return (whole if hypot(*whole) <= FARTHEST_MOVE_MM else None), shapes
     return None, shapes
+
+
+def _less(free: BaseGeometry, taken: Shapes) -> BaseGeometry:
+    """What is left; out of a line one after another, which is sooner done than joining them first."""
+    if free.area > 0:
+        return free.difference(shapely.union_all(taken))
+    for shape in taken:
+        free = free.difference(shape)
+    return free
 
 
 def _nearest(free: BaseGeometry) -> Point | None:
