@@ -30,7 +30,7 @@ ALL_NOTES, ONE_NOTE = 120_000, 60_000
 """Effort times pieces for all notes of a room, and for one."""
 TRY_COUNTS_AS, QUICK_COUNTS_AS, SLOW_COUNTS_AS = 2, 1, 10
 """Effort of looking once more with the check that found something, and of one check, quick or slow, of a whole room."""
-PIPE_COUNTS_AS, WAY_COUNTS_AS = 12, 2_400
+PIPE_COUNTS_AS, WAY_COUNTS_AS = 5, 2_400
 """Besides: effort of each pipe that a check looks for, and effort times pieces of each way out that is not plain."""
 WORTH_MM, MORE_TRIES = 100.0, 4
 """How much longer a move may be, and how many more that cure are looked at, for one that leaves nothing tight."""
@@ -123,7 +123,8 @@ class _Search:
         """What each check of a changed room is worth, by what there was to be told of the room as it is."""
         effort = {check.id: SLOW_COUNTS_AS if check.slow else QUICK_COUNTS_AS for check in CHECKS}
         for check in PIPED:
-            effort[check] += PIPE_COUNTS_AS * len({f.pieces for f in self.found if f.check == check})
+            drawn = {f.pieces for f in self.found if f.check == check and f.verdict != "not-checked"}
+            effort[check] += PIPE_COUNTS_AS * len(drawn)
         ways = [f.verdict for f in self.found if f.check == "way-out"]
         effort["way-out"] += len(ways) + sum(one in WRONG for one in ways) * WAY_COUNTS_AS // max(
             1, len(self.scene.placed)
