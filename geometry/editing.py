@@ -186,8 +186,20 @@ def _with(room: Room, piece_id: str, **new: Any) -> Room:
     try:
         piece = Piece.model_validate({**{name: getattr(old, name) for name in Piece.model_fields}, **new})
     except ValidationError as error:
-        raise RoomError(_REFUSED[str(error.errors()[0]["loc"][0])]) from None
+        fault = error.errors()[0]
+        what = str(fault["loc"][0])
+        raise RoomError(written_wrong(what, fault["msg"]) or _REFUSED[what]) from None
     return with_parts(room, pieces=tuple(piece if p.id == piece_id else p for p in room.pieces))
+
+
+def written_wrong(what: str, message: str) -> str:
+    """A sentence about words that hold what may not be written; empty where the fault is another.
+
+    >>> written_wrong("by", "Value error, this is blank; give it words or take it out")
+    'By: this is blank; give it words or take it out.'
+    """
+    told = message.removeprefix("Value error, ")
+    return "" if told == message else f"{what.capitalize()}: {told}."
 
 
 def with_parts(room: Room, **new: Any) -> Room:

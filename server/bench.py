@@ -8,9 +8,9 @@ from zlib import crc32
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
-from geometry.remedies import a_move_may_cure
+from geometry.remedies import Sought, a_move_may_cure
 from geometry.scene import Scene
-from server.checked import find, findings_of, key_of, remedy_of, scene_of
+from server.checked import find, findings_of, key_of, scene_of, sought_of
 from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import Marked, kept_clear, marked
@@ -80,7 +80,12 @@ class Bench:
     @cached_property
     def remedy(self) -> Remedy | None:
         """The smallest move for the picked note. Never looked for while a piece is being tried."""
-        return remedy_of(self.layout, self.picked) if self.seeks and self.picked and self._may_be_cured else None
+        return self._sought.remedy
+
+    @cached_property
+    def _sought(self) -> Sought:
+        picked = self.picked
+        return sought_of(self.layout, picked) if self.seeks and picked and self._may_be_cured else Sought()
 
     @property
     def _may_be_cured(self) -> bool:
@@ -95,7 +100,8 @@ class Bench:
         picked = self.picked
         if picked is None or picked.accepted or self.trying:
             return ""
-        return cure_words(picked) if picked.verdict == "put-right" or self.press else ""
+        sought = replace(picked, given_up=self._sought.given_up)
+        return cure_words(sought) if picked.verdict == "put-right" or self.press else ""
 
     @cached_property
     def press(self) -> Press | None:

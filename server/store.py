@@ -150,7 +150,8 @@ class Store:
         with self._engine.connect() as connection:
             row = connection.execute(found).first() if 0 < number < 2**31 else None
         if row is None:
-            raise UnknownRoom(f"There is no layout {number} of this room.")
+            called = f"layout {number}" if abs(number) < 2**31 else "layout of that number"
+            raise UnknownRoom(f"There is no {called} of this room.")
         return _layout(row)
 
     def layouts(self, room_id: str) -> list[LayoutLine]:

@@ -22,6 +22,7 @@ from server.bench import Bench, bench_of, facing
 from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
 from server.look import Look, LookDep, look_of
+from server.questions import not_written_down
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
@@ -172,7 +173,12 @@ def change(
         saved, piece = _gone_back(store, base, asked.do), asked.piece
         told = back_words(saved.step)
     else:
-        room, step, piece = changed(base, asked, figures)
+        try:
+            room, step, piece = changed(base, asked, figures)
+        except RoomError as error:
+            if asked.do != "answer" or is_partial(request):
+                raise
+            return not_written_down(request, base, asked, figures.get("answer", ""), str(error))
         saved = base if room == base.room else store.save(room_id, base.number, room, step)
     look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
     note = figures.get("note", "")
