@@ -60,6 +60,9 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
             ID, "not-checked", f"{text} One of the vessels may be the hot water's.", ids, needed=needed, found=found,
             unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's?",
         )  # fmt: skip
+    if found < tight and own:
+        usual = tidy(scene.pack.number("remote-vessel"))
+        text += f" One more on the return, away from the boiler, is usual: about {usual} litres."
     return Finding(
         ID, "no-fault" if found >= tight else "put-right", text, ids, needed=needed, found=found, short=short, unit="l",
         source=source, basis=vessels[0].kit.basis if vessels else None,
