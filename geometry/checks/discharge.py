@@ -53,7 +53,7 @@ from geometry.rules import rule_pack
 from geometry.saved import Side
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc, swept
-from geometry.sums.discharge import metres
+from geometry.sums.discharge import metres, shared_size
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import named, start, within
 
@@ -82,6 +82,8 @@ def _found(chain: Chain) -> Iterator[Finding]:
         yield say(chain, "tundish", "not-checked", text, question=question)
     else:
         yield _valve_to_tundish(chain, chain.tundish, *chain.to_tundish)
+        if len(chain.valves) > 1:
+            yield _valves_joined(chain)
         yield _tundish_below(chain, chain.tundish)
         yield _tundish_seen(chain, chain.tundish)
     if not chain.outlets:
@@ -105,6 +107,18 @@ def _valve_to_tundish(chain: Chain, tundish: Placed, port: Port, route: Route | 
         chain, "valve-to-tundish", verdict, f"{pipe} is {mm(long)}; at most {mm(most)}.{_tight(verdict)}",
         needed=most, found=long, margin=most - long, where=pipe_where(route, port.size_mm),
     )  # fmt: skip
+
+
+def _valves_joined(chain: Chain) -> Finding:
+    """Whether the pipes of several valves join before the tundish is not drawn: what it would ask for is told."""
+    largest = int(chain.valves[0].size_mm)
+    needed = shared_size([largest], chain.pack) if largest in chain.pack.figure("discharge-sizes").value else None
+    size = f"at least {needed} mm, one size larger than {largest} mm" if needed else "a size that is designed"
+    text = f"{len(chain.valves)} relief valves of {called(chain)} go to one tundish: where their pipes join, {size}."
+    ask = (
+        f"Does each relief valve of {called(chain)} have its own pipe to the tundish, and if not, how large is theirs?"
+    )
+    return say(chain, "valves-joined", "not-checked", text, needed=needed, question=ask)
 
 
 def _tundish_below(chain: Chain, tundish: Placed) -> Finding:

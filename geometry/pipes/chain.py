@@ -9,10 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from math import dist, hypot
+from math import dist, hypot, inf
 
 from geometry.clearing import Met
-from geometry.kit import Port
+from geometry.kit import Medium, Port
 from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.run import Fall, Run
@@ -27,7 +27,7 @@ from geometry.scene import Placed, Scene
 from geometry.sums.discharge import discharge_size, outlet_of, rows, with_size
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
-MEDIUM = "hot-discharge"
+MEDIUM: Medium = "hot-discharge"
 
 
 @dataclass(frozen=True)
@@ -72,11 +72,15 @@ class Chain:
         return tuple(outlet for outlet in every if MEDIUM in outlet.takes)
 
     @cached_property
-    def to_tundish(self) -> tuple[Port, Route | NoRoute]:
-        """The valve with the longest way to the tundish, and that way. Only for a chain that has a tundish."""
+    def to_tundish_each(self) -> tuple[tuple[Port, Route | NoRoute], ...]:
+        """Each valve with its way to the tundish. Only for a chain that has a tundish."""
         assert self.tundish is not None
-        found = [(port, self._valve_pipe(port, self.tundish)) for port in self.valves]
-        return max(found, key=lambda f: f[1].length_mm if isinstance(f[1], Route) else float("inf"))
+        return tuple((port, self._valve_pipe(port, self.tundish)) for port in self.valves)
+
+    @property
+    def to_tundish(self) -> tuple[Port, Route | NoRoute]:
+        """The valve with the longest way to the tundish, and that way."""
+        return max(self.to_tundish_each, key=lambda f: f[1].length_mm if isinstance(f[1], Route) else inf)
 
     def _valve_pipe(self, port: Port, tundish: Placed) -> Route | NoRoute:
         valve, into = self.store.to_room(port.at_mm), inlet(tundish)

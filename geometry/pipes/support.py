@@ -3,9 +3,9 @@
 >>> from geometry.samples import sample_scene
 >>> scene = sample_scene([], [])
 >>> longest_unclipped(scene, [(26, 900, 500), (1200, 900, 500), (1200, 30, 500)], 11)
-1874.0
+1899.0
 >>> clip_spacing(scene.pack, 22, "copper")
-Spacing(level_mm=1800.0, upright_mm=2400.0)
+Spacing(level_mm=1800.0, upright_mm=2400.0, short_mm=150.0)
 """
 
 from collections.abc import Sequence
@@ -30,10 +30,11 @@ _EXACTLY_MM = 1e-6
 
 @dataclass(frozen=True)
 class Spacing:
-    """The most between two clips, on a level stretch and on an upright one."""
+    """The most between two clips, on a level stretch and on an upright one; a shorter stretch needs none of its own."""
 
     level_mm: float
     upright_mm: float
+    short_mm: float
 
 
 def clip_spacing(pack: RulePack, size_mm: float, material: str) -> Spacing:
@@ -47,19 +48,20 @@ def clip_spacing(pack: RulePack, size_mm: float, material: str) -> Spacing:
     kinds = {row["of"] for row in pack.rows("clip-spacing")}
     rows = [row for row in pack.rows("clip-spacing") if row["of"] == (kind if kind in kinds else "plastic")]
     row = max((row for row in rows if row["size_mm"] <= size_mm), key=lambda row: row["size_mm"], default=rows[0])
-    return Spacing(float(row["level_mm"]), float(row["upright_mm"]))
+    return Spacing(float(row["level_mm"]), float(row["upright_mm"]), pack.number("clip-short"))
 
 
 def clips(points: Sequence[Point3], spacing: Spacing) -> int:
     """How many clips a line of points needs: one on each stretch, and one more for each spacing that it exceeds.
 
-    >>> clips([(0, 0, 1000), (0, 0, 200), (3700, 0, 180)], Spacing(1800, 2400))
+    >>> clips([(0, 0, 1000), (0, 0, 200), (3700, 0, 180), (3800, 0, 180)], Spacing(1800, 2400, 150))
     4
     """
     count = 0
     for a, b in pairwise(points):
         upright = hypot(b[0] - a[0], b[1] - a[1]) < abs(b[2] - a[2])
-        count += ceil(dist(a, b) / (spacing.upright_mm if upright else spacing.level_mm) - _EXACTLY_MM)
+        if dist(a, b) >= spacing.short_mm:
+            count += ceil(dist(a, b) / (spacing.upright_mm if upright else spacing.level_mm) - _EXACTLY_MM)
     return count
 
 

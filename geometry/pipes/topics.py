@@ -46,6 +46,10 @@ TOPICS: dict[str, Topic] = {
         "discharge-valve-to-tundish", "the tundish is near the relief valve", "the tundish is too far from the valve",
         "Behind a long pipe a relief valve cannot open fully, and a drip is not traced to its valve.",
     ),
+    "valves-joined": Topic(
+        "discharge-shared-sizes-larger", "", "", "Two valves can open at once.",
+        "how large a pipe is that several relief valves share",
+    ),
     "tundish-below": Topic(
         "discharge-valve-to-tundish", "the tundish is below the relief valve", "the tundish is not below the valve",
         "Water that stands in the pipe against the valve corrodes its seat until it no longer opens.",
