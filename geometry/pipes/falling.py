@@ -129,7 +129,7 @@ def _through_pins(scene: Scene, trip: Trip, pipe: Falling) -> Route | NoRoute:
         leg = _leg(scene, replace(trip, start=at, free_mm=free), going, point_end(scene, pin), pin[2])
         if isinstance(leg, NoRoute):
             return replace(leg, pin=pin) if leg.too_high_mm else leg
-        points += leg.points
+        points += (*leg.points[:-1], pin)
         at, free, going = pin, free_below(scene, pin, pipe.radius_mm, "").found_mm, replace(pipe, drop_mm=0.0)
     trip = replace(trip, start=at, free_mm=free)
     last = _leg(scene, trip, going, trip.end or end_of(scene, trip.outlet), trip.outlet.level_mm)

@@ -3,7 +3,7 @@
 >>> from geometry.samples import sample_scene
 >>> scene = sample_scene([], [])
 >>> longest_unclipped(scene, [(26, 900, 500), (1200, 900, 500), (1200, 30, 500)], 11)
-1899.0
+1919.0
 >>> clip_spacing(scene.pack, 22, "copper")
 Spacing(level_mm=1800.0, upright_mm=2400.0, short_mm=150.0)
 """
