@@ -100,4 +100,5 @@ CHECK = Check(
     reason="A pipe that does not fall, or is too thin outside, freezes, and the boiler stops on the coldest day.",
     source=rule_pack("england").source("condensate-fall"),
     find=find,
+    slow=True,
 )

@@ -267,4 +267,5 @@ CHECK = Check(
     reason="What comes out of a relief valve can be near boiling: it has to be seen, and to reach a harmless place.",
     source=rule_pack("england").source("discharge-table"),
     find=find,
+    slow=True,
 )

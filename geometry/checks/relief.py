@@ -99,4 +99,5 @@ CHECK = Check(
     reason="It lets out near-boiling water: it ends seen, away from people, doors, windows and electrics.",
     source=rule_pack("england").source("relief-size"),
     find=find,
+    slow=True,
 )

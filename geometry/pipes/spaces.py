@@ -17,7 +17,7 @@ from geometry.kit import Space
 from geometry.pipes.surroundings import KeptClear, goes_through
 from geometry.route_lines import NEAR_WALL_MM
 from geometry.scene import Placed, Scene
-from geometry.shapes import Footprint, bounds_meet, convex_parts, disc, overlap_mm, swept
+from geometry.shapes import Footprint, bounds_meet, convex_parts, disc, hull, overlap_mm, swept
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 
 _LEAST_MM2 = 1.0
@@ -65,9 +65,19 @@ def _parts(scene: Scene, placed: Placed, space: Space) -> Iterator[KeptClear]:
         face = placed.top_mm if up > 0 else placed.base_mm
         low, high = sorted((face, face + up * space.mm))
     for part in probe.parts:
-        strip = part if up else swept(part, probe.direction, space.mm)
+        strip = part if up else _strip(part, probe.direction, space.mm)
         for plan in _off_walls(strip, scene.room.outline_mm):
             yield KeptClear(placed.id, plan, low, high)
+
+
+def _strip(part: Footprint, direction: Point3, mm: float) -> Footprint:
+    """The room before one side: before a round body as wide as the body, from its middle on, with square corners."""
+    if len(part.points) > 1:
+        return swept(part, direction, mm)
+    (x, y), (dx, dy, _), r = part.points[0], direction, part.radius_mm
+    far, wx, wy = r + mm, -dy * r, dx * r
+    ends = ((x - wx, y - wy), (x + wx, y + wy))
+    return Footprint(hull([*ends, *((px + dx * far, py + dy * far) for px, py in ends)]))
 
 
 @lru_cache(maxsize=4096)

@@ -147,6 +147,13 @@ def _bounds(a: Point3, b: Point3, r: float) -> Box6:
 def goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Solid | KeptClear) -> bool:
     """Whether the stretch from a to b meets a thing, measured only where it is at the thing's own height."""
     slack = high_r - DEPTH_TOLERANCE_MM
+    if not (thing.from_mm - slack < max(a[2], b[2]) and min(a[2], b[2]) < thing.to_mm + slack):
+        return False
+    x0, y0, x1, y1 = thing.plan.bounds
+    if not (x0 - plan_r < max(a[0], b[0]) and min(a[0], b[0]) < x1 + plan_r):
+        return False
+    if not (y0 - plan_r < max(a[1], b[1]) and min(a[1], b[1]) < y1 + plan_r):
+        return False
     if abs(b[2] - a[2]) < 1e-9:
         inside = thing.from_mm - slack < a[2] < thing.to_mm + slack
         ends = [0.0, 1.0] if inside else []
