@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.passing import FINE_SIDES, Goal, Ground, ground_for, meeting, passes
 from geometry.pinches import Pinch, pinch
+from geometry.rules import RulePack
 from geometry.scene import Placed, Scene, Solid
 from geometry.shapes import overlap_mm
 from geometry.standing import under
@@ -21,8 +22,6 @@ from geometry.turning import Answer, Carried, carry, outline, rectangle
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 from geometry.ways import beyond
 
-USUAL_LIFT_MM = 30.0
-"""Clearance under a piece on a sack truck, where its kind does not say."""
 _NONE = frozenset[str]()
 _BEST_FIRST: tuple[Answer, ...] = ("out", "too-close", "trapped")
 
@@ -74,11 +73,11 @@ def is_carried(scene: Scene, placed: Placed) -> bool:
     return placed.kit.stands_on == "floor" or (mass is not None and mass >= scene.pack.number("lift-alone"))
 
 
-def load_of(placed: Placed) -> Load:
+def load_of(placed: Placed, pack: RulePack) -> Load:
     """What has to pass when a piece is carried: the size given for its kind, else its body."""
     carry_as, plan = placed.kit.carry, placed.kit.plan
     tall = carry_as.height_mm if carry_as and carry_as.height_mm else placed.kit.height_mm
-    lift = carry_as.lift_mm if carry_as else USUAL_LIFT_MM
+    lift = pack.number("truck-lift") if carry_as is None or carry_as.lift_mm is None else carry_as.lift_mm
     across = carry_as.round_mm if carry_as and carry_as.round_mm else None
     sizes = carry_as.box_mm if carry_as else None
     if across is None and sizes is None and plan.round_mm is not None:
@@ -112,7 +111,7 @@ def attempt(scene: Scene, placed: Placed, without: frozenset[str] = frozenset(),
         elif any(answer == "trapped" and without <= gone for gone, answer in known.items()):
             known[without] = "trapped"
         else:
-            load = load_of(placed) if heights else lowered(scene, load_of(placed))
+            load = load_of(placed, scene.pack) if heights else lowered(scene, load_of(placed, scene.pack))
             known[without] = brought_out(scene, placed, load, without)
     return known[without]
 

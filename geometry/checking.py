@@ -70,7 +70,8 @@ def _figures_by_source() -> dict[int, str]:
 def _rules_json(pack: RulePack) -> dict[str, Any]:
     """Pack and edition, and the room's own figures where it has any."""
     told: dict[str, Any] = {"pack": pack.key, "edition": pack.edition}
-    return told | ({"overrides": [own.as_json() for own in pack.overrides]} if pack.overrides else {})
+    own = [one.as_json() for one in sorted(pack.overrides, key=lambda one: one.figure.key)]
+    return told | ({"overrides": own} if own else {})
 
 
 def _accepted(room: Room, finding: Finding) -> Finding:

@@ -6,18 +6,20 @@ person who typed it, for a figure that cannot be.
 
 from typing import Any
 
+from annotated_types import MaxLen
 from pydantic import ValidationError
 
 from geometry.check import Remedy
 from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Change, may_change
-from geometry.room import Accepted, Piece, Room
+from geometry.room import Accepted, Answer, Piece, Room
 from geometry.saved import FARTHEST_MM
 from geometry.shelf import find_kit
 from geometry.sound import check_sound
 from geometry.units import Point
 
 MOST_PIECES = 400
+LONGEST_NAME = 120
 
 _FAR = f"{FARTHEST_MM:,.0f} mm"
 _REFUSED = {
@@ -69,6 +71,16 @@ def renamed(room: Room, piece_id: str, name: str) -> Room:
     return _with(room, piece_id, name=name.strip() or None)
 
 
+def room_named(room: Room, name: str) -> Room:
+    """The room under another name: one line of at most 120 characters, what stands after a comma is where it is."""
+    name = " ".join(name.split())
+    if not 0 < len(name) <= LONGEST_NAME:
+        raise RoomError(
+            f"A room has a name of 1 to {LONGEST_NAME} characters. Write one such as Boot room, Quarry Lane."
+        )
+    return room.model_copy(update={"name": name})
+
+
 def pinned(room: Room, piece_id: str, pinned: bool) -> Room:
     """The room with one piece kept where it is when pieces are arranged, or let go."""
     return _with(room, piece_id, pinned=pinned)
@@ -77,7 +89,9 @@ def pinned(room: Room, piece_id: str, pinned: bool) -> Room:
 def changed(room: Room, piece_id: str, figure: str, change: Change | None) -> Room:
     """The room with one figure of one piece replaced; None gives back the figure of its kind."""
     if not may_change(figure):
-        raise RoomError(f"A piece has no figure called {figure}. Sizes, weights and spaces can be changed.")
+        raise RoomError(
+            f"A piece has no figure called {figure}. Sizes, weights, spaces and figures of its parts can be changed."
+        )
     changes = {name: old for name, old in piece_of(room, piece_id).changes.items() if name != figure}
     if change is not None:
         changes[figure] = change
@@ -120,12 +134,24 @@ def added(room: Room, kit_key: str, at_mm: Point, *, turn_deg: float = 0.0, base
 
 
 def removed(room: Room, piece_id: str) -> Room:
-    """The room without one piece, and without the pipes that it joins."""
+    """The room without one piece, and without the pipes that it joins and the flues and answers about it alone."""
     piece_of(room, piece_id)
-    return _checked(
+    return with_parts(
         room,
         pieces=tuple(piece for piece in room.pieces if piece.id != piece_id),
         pipes=tuple(pipe for pipe in room.pipes if piece_id not in (pipe.from_.piece, pipe.to)),
+        flues=tuple(flue for flue in room.flues if flue.piece != piece_id),
+        answers=answers_without(room, piece_id),
+    )
+
+
+def answers_without(room: Room, piece_id: str) -> tuple[Answer, ...]:
+    """The answers, none of which is about that piece any more."""
+    less = [(old, tuple(ref for ref in old.pieces if ref != piece_id)) for old in room.answers]
+    return tuple(
+        old if refs == old.pieces else old.model_copy(update={"pieces": refs})
+        for old, refs in less
+        if refs or not old.pieces
     )
 
 
@@ -146,10 +172,15 @@ def _with(room: Room, piece_id: str, **new: Any) -> Room:
         piece = Piece.model_validate({**{name: getattr(old, name) for name in Piece.model_fields}, **new})
     except ValidationError as error:
         raise RoomError(_REFUSED[str(error.errors()[0]["loc"][0])]) from None
-    return _checked(room, pieces=tuple(piece if p.id == piece_id else p for p in room.pieces))
+    return with_parts(room, pieces=tuple(piece if p.id == piece_id else p for p in room.pieces))
 
 
-def _checked(room: Room, **new: Any) -> Room:
+def with_parts(room: Room, **new: Any) -> Room:
+    """The room with whole parts of it replaced, made of models that are valid in themselves."""
+    for name, parts in new.items():
+        most = next((limit.max_length for limit in Room.model_fields[name].metadata if isinstance(limit, MaxLen)), None)
+        if most is not None and len(parts) > most:
+            raise RoomError(f"A room file holds at most {most} {name.replace('_', ' ')}. Take one out first.")
     after = room.model_copy(update=new)
     check_sound(after)
     return after

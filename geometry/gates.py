@@ -153,7 +153,15 @@ def _low(scene: Scene, placed: Placed, place: BaseGeometry, loose: frozenset[str
         return None
     by = _what_is_low(scene, low, high) or [ref for ref in closed.between if ref in _roofs(scene)]
     names = (by[0], by[-1]) if by else ("", "")
-    return Gate(placed.id, "low", replace(closed, width_mm=low, between=names))
+    level = [z for z in _undersides_mm(scene) if abs(z - low) <= HEADROOM_STEP_MM + DEPTH_TOLERANCE_MM]
+    return Gate(placed.id, "low", replace(closed, width_mm=min(level, default=low), between=names))
+
+
+def _undersides_mm(scene: Scene) -> list[float]:
+    """How high everything level is that people may have to stoop under: ceiling, beams, heads of doors."""
+    flat = [] if scene.roof.flat_mm is None else [scene.roof.flat_mm]
+    beams = [soffit.lowest_mm for soffit in scene.roof.soffits if not soffit.sloping]
+    return [*flat, *beams, *(door.head_mm for door in scene.room.doors)]
 
 
 def _roofs(scene: Scene) -> list[str]:

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
+from geometry.parts import change_parts, is_part_figure
 from geometry.saved import (
     SIDES,
     Area,
@@ -139,7 +140,7 @@ class Carry(Saved):
     box_mm: tuple[SizeMm, SizeMm] | None = None
     height_mm: SizeMm | None = None
     kg: Kg | None = None
-    lift_mm: SpaceMm = 30.0
+    lift_mm: SpaceMm | None = None
 
 
 class Leaf(Saved):
@@ -154,7 +155,10 @@ class Leaf(Saved):
 
 
 class Kit(Saved):
-    """One kind of kit, on the shelf or in a room file."""
+    """One kind of kit, on the shelf or in a room file.
+
+    ``water_level_mm`` is how high above its base the float valve of a cistern lets the water stand.
+    """
 
     key: Id
     name: Name
@@ -165,6 +169,7 @@ class Kit(Saved):
     base_mm: Mm = 0.0
     dry_kg: Kg | None = None
     water_l: Litres | None = None
+    water_level_mm: SpaceMm | None = None
     input_kw: Kilowatts | None = None
     flue: Literal["room-sealed", "open"] | None = None
     traits: tuple[Id, ...] = ()
@@ -189,8 +194,10 @@ class Kit(Saved):
         return trait in self.traits
 
 
-CHANGEABLE = ("width_mm", "depth_mm", "round_mm", "height_mm", "dry_kg", "water_l", "input_kw")
-"""Figures of a kind that a piece may change, besides ``space_<side>_mm``."""
+CHANGEABLE = (
+    "width_mm", "depth_mm", "round_mm", "height_mm", "dry_kg", "carry_kg", "water_l", "water_level_mm", "input_kw",
+)  # fmt: skip
+"""Figures of a kind that a piece may change, besides ``space_<side>_mm`` and those of its parts."""
 
 
 class Change(Saved):
@@ -207,7 +214,7 @@ def may_change(name: str) -> bool:
     >>> may_change("height_mm"), may_change("space_front_mm"), may_change("colour")
     (True, True, False)
     """
-    return name in CHANGEABLE or name in {f"space_{side}_mm" for side in SIDES}
+    return name in CHANGEABLE or name in {f"space_{side}_mm" for side in SIDES} or is_part_figure(name)
 
 
 def changed(kit: Kit, changes: dict[str, Change]) -> Kit:
@@ -221,9 +228,13 @@ def changed(kit: Kit, changes: dict[str, Change]) -> Kit:
     data = kit.model_dump()
     old = kit.plan
     _change_plan(data, changes)
-    for name in ("height_mm", "dry_kg", "water_l", "input_kw"):
+    for name in ("height_mm", "dry_kg", "water_l", "water_level_mm", "input_kw"):
         if name in changes:
             data[name] = changes[name].value
+    whole = kit.carry is not None and kit.carry.kg == kit.dry_kg
+    lifted = changes.get("carry_kg") or (changes.get("dry_kg") if whole else None)
+    if lifted:
+        data["carry"] = {**(data["carry"] or {}), "kg": lifted.value}
     new = Plan.model_validate(data["plan"])
     grow = (
         new.width_mm - old.width_mm,
@@ -233,6 +244,7 @@ def changed(kit: Kit, changes: dict[str, Change]) -> Kit:
     for item in (*data["access"], *data["port"]):
         item["at_mm"] = _with_its_face(item["at_mm"], item["faces"], grow)
     _change_spaces(data, changes)
+    change_parts(data, {name: change.value for name, change in changes.items() if is_part_figure(name)})
     return Kit.model_validate(data)
 
 

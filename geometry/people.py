@@ -18,8 +18,6 @@ from geometry.scene import Box6, Placed, Scene, Solid
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 from geometry.ways import walk
 
-HAND_TURNS_MM = 40.0
-"""A hand comes this near before it turns to what it reaches for: half its width."""
 _PAST_MM = 5_000.0
 
 
@@ -31,6 +29,7 @@ class Spot:
     access: Access
     at: Point3
     out: Point3
+    hand_mm: float
 
     @property
     def plan(self) -> Point:
@@ -39,14 +38,14 @@ class Spot:
 
     @cached_property
     def hand(self) -> Point:
-        """Where a hand comes to before it turns to the point: just out of the body, the way the point faces."""
+        """Where a hand comes to before it turns to the point: ``hand_mm`` out of the body, the way the point faces."""
         (x, y), (ox, oy, oz) = self.plan, self.out
         if oz:
             return self.plan
         far = (x + ox * _PAST_MM, y + oy * _PAST_MM)
         deep = [p for p in self.placed.body if p.reach((ox, oy)) > x * ox + y * oy + DEPTH_TOLERANCE_MM]
         spans = [span for part in deep if (span := inside_span(part, self.plan, far))]
-        out = _PAST_MM * max((end for start, end in spans), default=0.0) + HAND_TURNS_MM
+        out = _PAST_MM * max((end for start, end in spans), default=0.0) + self.hand_mm
         return (x + ox * out, y + oy * out)
 
 
@@ -61,8 +60,9 @@ class Floor:
 def spots(scene: Scene, only: frozenset[str] | None) -> list[Spot]:
     """Every access point of the pieces asked for."""
     if "spots" not in scene.memo:
+        half = scene.pack.number("hand-width") / 2
         scene.memo["spots"] = [
-            Spot(placed, access, placed.to_room(access.at_mm), placed.direction(access.faces))
+            Spot(placed, access, placed.to_room(access.at_mm), placed.direction(access.faces), half)
             for placed in scene.placed
             for access in placed.kit.access
         ]

@@ -166,7 +166,7 @@ def _wrong(fault: Any) -> str:
         "string_too_short": "this is empty",
         "string_pattern_mismatch": "this may hold only letters, digits, dots, dashes and underscores",
     }
-    if fault["loc"][-1:] == ("on",) and kind == "string_pattern_mismatch":
+    if fault["loc"][-1:] in (("on",), ("date",)) and kind == "string_pattern_mismatch":
         return f"this should be a day written like 2026-11-25{instead}"
     if kind in fixed:
         return fixed[kind]

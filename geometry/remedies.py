@@ -31,7 +31,7 @@ from geometry.rechecking import recheck
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point
-from geometry.words import the, towards
+from geometry.words import start, the, towards
 
 FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
@@ -45,6 +45,8 @@ FEWEST_TRIES = 30
 CLEAR_COUNTS_AS = 3
 """Tries that looking for the nearest clear spot is worth."""
 STEPS_MM = (25, 50, 100, 150, 200, 300)
+WORTH_MM, MORE_TRIES = 100.0, 4
+"""How much longer a move may be, and how many more that cure are looked at, for one that leaves nothing tight."""
 
 _Key = tuple[str, ...]
 
@@ -55,6 +57,7 @@ class _Try:
     move_mm: Point = (0.0, 0.0)
     turn_deg: float = 0.0
     raise_mm: float = 0.0
+    tight: int = 0
 
     @property
     def cost(self) -> float:
@@ -114,13 +117,20 @@ def remedy_for(
 def _first_that_cures(
     scene: Scene, finding: Finding, found: tuple[Finding, ...], attempts: Iterable[_Try], patience: Patience
 ) -> _Try | None:
-    old = _wrongs(found)
+    old, best, more = _wrongs(found), None, MORE_TRIES
     for attempt in sorted(attempts, key=lambda attempt: (attempt.cost, attempt.piece)):
-        if patience.spent():
-            return None
-        if _cures(scene, finding, attempt, found, old):
-            return attempt
-    return None
+        if patience.spent() or (best and (attempt.cost > best.cost + WORTH_MM or more == 0)):
+            break
+        after = _cures(scene, finding, attempt, found, old)
+        if after is None:
+            continue
+        more -= best is not None
+        tight = _newly_tight(after, old)
+        if best is None or tight < best.tight:
+            best = replace(attempt, tight=tight)
+        if not best.tight:
+            break
+    return best
 
 
 def applied(scene: Scene, remedy: Remedy) -> Scene:
@@ -158,14 +168,24 @@ def _wrongs(findings: Iterable[Finding]) -> dict[_Key, tuple[Verdict, float]]:
 
 def _cures(
     scene: Scene, finding: Finding, attempt: _Try, found: tuple[Finding, ...], old: dict[_Key, tuple[Verdict, float]]
-) -> bool:
+) -> dict[_Key, tuple[Verdict, float]] | None:
+    """What is wrong after a move that cures the finding and makes nothing worse; None where it does not."""
     there = _made(scene, attempt)
     check = next(check for check in CHECKS if check.id == finding.check)
     if _still_wrong(_wrongs(check.find(there, frozenset(finding.pieces))), finding):
-        return False
+        return None
     if not _no_worse(_wrongs(recheck(scene, found, there, attempt.piece, slow=False)), old):
-        return False
-    return _no_worse(_wrongs(recheck(scene, found, there, attempt.piece)), old)
+        return None
+    after = _wrongs(recheck(scene, found, there, attempt.piece))
+    return after if _no_worse(after, old) else None
+
+
+def _newly_tight(new: dict[_Key, tuple[Verdict, float]], old: dict[_Key, tuple[Verdict, float]]) -> int:
+    """How many places are to be measured again that were in order or put right before."""
+    return sum(
+        verdict == "look-again" and old.get(place, ("no-fault", 0.0))[0] != "look-again"
+        for place, (verdict, _) in new.items()
+    )
 
 
 def _no_worse(new: dict[_Key, tuple[Verdict, float]], old: dict[_Key, tuple[Verdict, float]]) -> bool:
@@ -332,8 +352,8 @@ def _as_remedy(scene: Scene, attempt: _Try) -> Remedy:
     if attempt.raise_mm:
         word = "raise" if attempt.raise_mm > 0 else "lower"
         parts.append(f"{word} {the(placed.name)} by {mm(abs(attempt.raise_mm))}")
-    text = " and ".join(parts)
-    return Remedy(attempt.piece, attempt.move_mm, attempt.turn_deg, text[:1].upper() + text[1:] + ".", attempt.raise_mm)
+    text = start(" and ".join(parts)) + "."
+    return Remedy(attempt.piece, attempt.move_mm, attempt.turn_deg, text, attempt.raise_mm, attempt.tight)
 
 
 def _facing(x: float, y: float) -> str:

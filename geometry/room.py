@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, ValidationError, ValidatorFunctionWrapHandler, WrapValidator, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text, Words
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
@@ -193,6 +193,20 @@ class Piece(Saved):
     accepted: tuple[Accepted, ...] = ()
 
 
+class Answer(Saved):
+    """What somebody wrote down to an open question: of which check and topic, about which pieces, by whom and when.
+
+    It changes no verdict: only figures do.
+    """
+
+    check: Id
+    topic: Line = ""
+    pieces: Annotated[tuple[Id, ...], Field(max_length=400)] = ()
+    by: Name
+    date: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+    answer: Words
+
+
 class PipeEnd(Saved):
     """A port of a piece."""
 
@@ -289,6 +303,7 @@ class Room(Saved):
     kit: Annotated[tuple[Kit, ...], Field(max_length=200)] = ()
     pieces: Annotated[tuple[Piece, ...], Field(max_length=400)] = ()
     pipes: Annotated[tuple[Pipe, ...], Field(max_length=200)] = ()
+    answers: Annotated[tuple[Answer, ...], Field(max_length=400)] = ()
 
     @field_validator("outline_mm", mode="before")
     @classmethod

@@ -2,9 +2,9 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import sqrt
 from typing import Any, Literal
 
@@ -59,12 +59,17 @@ class Placed:
     body: tuple[Footprint, ...]
     sticks: tuple[Solid, ...]
 
-    @property
+    @cached_property
+    def memo(self) -> dict[str, Any]:
+        """What is worked out of this piece alone, kept while it stays where it is."""
+        return {}
+
+    @cached_property
     def id(self) -> str:
         """The piece's id."""
         return self.piece.id
 
-    @property
+    @cached_property
     def top_mm(self) -> float:
         """Height of the top of the body above finished floor."""
         return self.base_mm + self.kit.height_mm
@@ -81,16 +86,24 @@ class Placed:
 
     def direction(self, side: Side) -> Point3:
         """Unit vector out of a side, in room coordinates."""
-        if side in ("above", "below"):
-            return (0.0, 0.0, 1.0 if side == "above" else -1.0)
-        x, y = turned(_SIDE_VECTOR[side], self.piece.turn_deg)
-        return (float(x), float(y), 0.0)
+        return _out_of(side, self.piece.turn_deg)
 
-    def solids(self) -> Iterator[Solid]:
+    def solids(self) -> tuple[Solid, ...]:
         """The body and everything that sticks out of it."""
-        for part in self.body:
-            yield Solid(self.id, "body", self.name, part, self.base_mm, self.top_mm, self.movable)
-        yield from self.sticks
+        return self._solids
+
+    @cached_property
+    def _solids(self) -> tuple[Solid, ...]:
+        body = (Solid(self.id, "body", self.name, p, self.base_mm, self.top_mm, self.movable) for p in self.body)
+        return (*body, *self.sticks)
+
+
+@lru_cache(maxsize=4096)
+def _out_of(side: Side, turn_deg: float) -> Point3:
+    if side in ("above", "below"):
+        return (0.0, 0.0, 1.0 if side == "above" else -1.0)
+    x, y = turned(_SIDE_VECTOR[side], turn_deg)
+    return (float(x), float(y), 0.0)
 
 
 def place(piece: Piece, kit: Kit, name: str | None = None) -> Placed:

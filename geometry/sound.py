@@ -9,6 +9,7 @@ from shapely.validation import explain_validity
 
 from geometry.errors import UnknownKit, UnreadableFile, shown
 from geometry.kit import Kit, changed, may_change
+from geometry.parts import is_part_figure, part_figures, part_words
 from geometry.room import Piece, Pipe, Room
 from geometry.rules import rule_pack
 from geometry.saved import SMALLEST_MM
@@ -233,6 +234,8 @@ def _piece_faults(room: Room, piece: Piece, kit: Kit) -> Iterator[str]:
     for name, change in piece.changes.items():
         if not may_change(name):
             yield f'Piece "{piece.id}": {shown(name)} is not a figure that a piece may change. Take it out.'
+        if is_part_figure(name) and name not in part_figures(kit.model_dump()):
+            yield f'Piece "{piece.id}": {kit.name} has no {shown(part_words(name))} to change. Take it out.'
         if name in ("width_mm", "depth_mm") and kit.plan.box_mm is None:
             yield f'Piece "{piece.id}": {kit.name} has no {name} of its own to change; it is not a box.'
         if name == "round_mm" and kit.plan.round_mm is None:

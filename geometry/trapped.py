@@ -32,7 +32,7 @@ class Cause:
 
 def cause_of(scene: Scene, placed: Placed, without: frozenset[str] = _NOTHING) -> Cause:
     """The measure that stops a piece that is trapped, with some others gone."""
-    load = load_of(placed)
+    load = load_of(placed, scene.pack)
     if not any(lets_through(door, load.tall_mm, load.lift_mm) for door in scene.room.doors):
         gap = _gap(scene, placed, lowered(scene, load), without) if tips(placed) else None
         if gap:

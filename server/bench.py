@@ -2,7 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from markupsafe import Markup
 
@@ -10,16 +10,19 @@ from geometry.check import VERDICTS, Finding, Remedy
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
+from server.drawing.findings import kept_clear
 from server.drawing.marks import wall_of
 from server.drawing.seats import seats
-from server.drawing.svg import bounds, overlap
+from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
-from server.look import Look, shown_wall, view_of
-from server.notes import Note, notes_of, numbered, questions_of
+from server.look import VIEWS_KEPT, Look, shown_wall, view_of
+from server.notes import Note, notes_of, numbered
+from server.questions import Question, questions_of
 from server.steps import History
 from server.store import Layout
+from server.swaps import SwapTold, swap_told
 from server.walk import Walk, walk
 
 INSET_PX = {"wide": (226, 200), "medium": (208, 168), "phone": (320, 200)}
@@ -41,6 +44,8 @@ class Bench:
     latest: int | None = None
     trying: bool = False
     seeks: bool = True
+    since: Layout | None = None
+    turned: bool = False
 
     @property
     def title(self) -> str:
@@ -90,20 +95,25 @@ class Bench:
         return notes_of(self.findings, self.note, self.remedy)
 
     @property
-    def questions(self) -> list[str]:
+    def questions(self) -> list[Question]:
         """What was not checked."""
-        return questions_of(self.findings)
+        return questions_of(self.findings, self.layout.room)
 
     @cached_property
     def label(self) -> Label | None:
         """The label of the picked piece."""
         return label_of(self.scene, self.piece) if self.piece else None
 
+    @cached_property
+    def swap(self) -> SwapTold | None:
+        """What the swap of the picked piece has changed, right after it."""
+        return swap_told(self.since, self.layout, self.piece) if self.since and self.piece else None
+
     @property
     def rows(self) -> list[Row]:
         """The lines of the label alone, which follow a piece while it is being tried."""
         placed = self.scene.piece(self.piece)
-        return rows_of(placed, self.findings) if placed else []
+        return rows_of(self.scene, placed, self.findings) if placed else []
 
     @cached_property
     def view(self) -> Unfolded:
@@ -144,7 +154,8 @@ class Bench:
     @property
     def marks(self) -> Markup:
         """What the checker writes on the drawing."""
-        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None)
+        clear = _kept_clear(self.layout, self.look)
+        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear)
 
     @property
     def patterns(self) -> Markup:
@@ -182,6 +193,12 @@ class Bench:
         return handles(self.scene, self.view)
 
 
+@lru_cache(maxsize=VIEWS_KEPT)
+def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
+    """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
+    return kept_clear(view_of(layout, look), scene_of(layout))
+
+
 def bench_of(
     layout: Layout,
     look: Look,
@@ -191,9 +208,11 @@ def bench_of(
     history: History = NOTHING_DONE,
     latest: int | None = None,
     seeks: bool = True,
+    since: Layout | None = None,
 ) -> Bench:
-    """The workbench of a saved layout."""
-    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history, latest, seeks=seeks)
+    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
+    scene, found = scene_of(layout), findings_of(layout)
+    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since)
 
 
 def facing(bench: Bench) -> Look:

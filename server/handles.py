@@ -5,12 +5,17 @@ from collections.abc import Iterable
 from typing import Any
 
 from geometry.kit import Kit
+from geometry.rules import RulePack, rule_pack
+from geometry.saved import Side
 from geometry.scene import Placed, Scene, own_body
 from geometry.shapes import Footprint, hull
 from geometry.words import wall_name
 from server.drawing import Unfolded
 from server.drawing.svg import bounds
 from server.drawing.unfold import outer_ring
+
+KEPT: dict[str, Side] = {"back": "behind", "left": "left", "right": "right", "front": "front"}
+"""The room that a piece keeps on each side, by the word that the browser uses for it."""
 
 
 def handles(scene: Scene, view: Unfolded) -> str:
@@ -22,7 +27,7 @@ def handles(scene: Scene, view: Unfolded) -> str:
             "planBox": list(bounds([view.plan.to_px(p) for p in outer_ring(scene.edges)])) if view.shows_plan else None,
             "faces": [{"edge": face.edge, "matrix": list(face.matrix), "box": list(face.box)} for face in view.faces],
             "walls": [_wall(scene, i) for i in range(len(scene.edges))],
-            "pieces": [_piece(placed) for placed in scene.placed],
+            "pieces": [_piece(placed, scene.pack) for placed in scene.placed],
             "fixtures": [_fixture(solid.what, [solid.plan], solid.from_mm, solid.to_mm) for solid in _fixed(scene)],
         },
         separators=(",", ":"),
@@ -31,7 +36,7 @@ def handles(scene: Scene, view: Unfolded) -> str:
 
 def kind_handles(kit: Kit) -> str:
     """The same of a kind on the shelf, before it has a place."""
-    return json.dumps(_kind(kit), separators=(",", ":"))
+    return json.dumps(_kind(kit, rule_pack("england")), separators=(",", ":"))
 
 
 def _fixed(scene: Scene) -> Iterable[Any]:
@@ -44,24 +49,28 @@ def _wall(scene: Scene, index: int) -> dict[str, Any]:
     return {"x": x, "y": y, "ux": ux, "uy": uy, "length": edge.length_mm, "name": wall_name(scene, index)}
 
 
-def _piece(placed: Placed) -> dict[str, Any]:
+def _piece(placed: Placed, pack: RulePack) -> dict[str, Any]:
     x, y = placed.piece.at_mm
     place = {"id": placed.id, "name": placed.name, "x": x, "y": y, "turn": placed.piece.turn_deg % 360}
-    return {**_kind(placed.kit), **place, "base": placed.base_mm}
+    return {**_kind(placed.kit, pack), **place, "base": placed.base_mm}
 
 
-def _kind(kit: Kit) -> dict[str, Any]:
+def _kind(kit: Kit, pack: RulePack) -> dict[str, Any]:
+    """``hangs`` tells kit too heavy to hang on its pipes: it is never far from a wall."""
     points, radius = _outline(own_body(kit))
+    on_wall = kit.stands_on == "wall"
+    hangs = on_wall and (kit.full_kg is None or kit.full_kg >= pack.number("hang-on-pipes"))
+    kept = {name: _kept_mm(kit, side) for name, side in KEPT.items()}
     return {
-        "name": kit.name, "points": points, "radius": radius, "back": _back_mm(kit), "base": kit.base_mm,
-        "height": kit.height_mm,
+        "name": kit.name, "points": points, "radius": radius, "base": kit.base_mm, "height": kit.height_mm,
+        "onWall": on_wall, "hangs": hangs, **kept,
     }  # fmt: skip
 
 
-def _back_mm(kit: Kit) -> float:
-    """The room it keeps behind it: what sticks out there, or the space that it must have."""
-    sticks = [item.mm for item in kit.sticks_out if item.side == "behind"]
-    spaces = [space.mm for space in kit.space if space.side == "behind" and space.need == "must"]
+def _kept_mm(kit: Kit, side: Side) -> float:
+    """The room it keeps on a side: what sticks out there, or the space that it must have."""
+    sticks = [item.mm for item in kit.sticks_out if item.side == side]
+    spaces = [space.mm for space in kit.space if space.side == side and space.need == "must"]
     return max([0.0, *sticks, *spaces])
 
 

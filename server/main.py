@@ -31,7 +31,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         _print_plainly(stream)
     given = list(sys.argv[1:] if arguments is None else arguments)
-    options = _parser().parse_args(given or ["serve"])
+    options = _parser().parse_args(with_command(given))
     try:
         status: int = options.do(options)
         sys.stdout.flush()
@@ -44,6 +44,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return status
 
 
+def with_command(given: list[str]) -> list[str]:
+    """Options without a command are those of serve: without any argument the app opens too.
+
+    >>> with_command([]), with_command(["--port", "8100"]), with_command(["schema"]), with_command(["--help"])
+    (['serve'], ['serve', '--port', '8100'], ['schema'], ['--help'])
+    """
+    bare = not given or (given[0].startswith("-") and given[0] not in ("-h", "--help"))
+    return ["serve", *given] if bare else given
+
+
 def _print_plainly(stream: TextIO | Any) -> None:
     """The same bytes on every machine."""
     if hasattr(stream, "reconfigure"):
@@ -54,7 +64,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="elbowroom",
         description="Will the kit fit, can a person still work on it, and can it ever come out again?",
-        epilog="Without a command: elbowroom serve.",
+        epilog="Without a command: elbowroom serve, which takes --port and --data as well.",
     )
     commands = parser.add_subparsers(metavar="COMMAND", required=True)
     _add_serve(commands)

@@ -94,7 +94,7 @@ def report_of(
     """All lines and sheets of a checked scene. Remedies are looked for here."""
     cured = with_remedies(scene, findings)
     title, _, place = scene.room.name.partition(", ")
-    asked = questions(cured)
+    asked = questions(cured, scene.room)
     which = _which(layout_number, saved)
     return Report(
         title=title, place=place, running=f"{scene.room.name}. {which}".strip(), foot=FOOT, patterns=patterns(),

@@ -2,13 +2,17 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
+from geometry.answering import answer_to
 from geometry.check import VERDICTS, Check, Finding, Verdict, tidy
 from geometry.checks import CHECKS
+from geometry.parts import part_words
+from geometry.room import Room
 from geometry.scene import Placed
 from geometry.words import start
 from server.web import mm as plain_mm
-from server.wording import UNIT_WORDS, VERDICT_MARKS, VERDICT_WORDS, source_line
+from server.wording import VERDICT_MARKS, VERDICT_WORDS, answer_words, plain_figure, source_line, triple, with_unit
 
 NOTHING = "–"
 BASIS_WORDS = {"typical": "typical", "manual": "from manual", "measured": "measured", "memory": "from memory"}
@@ -42,12 +46,9 @@ def lines(findings: Iterable[Finding]) -> list[Line]:
     every = numbered(findings)
     letters = {text: letter for letter, text in sources(f for _, f in every)}
     return [
-        Line(
-            number, finding, _measure(finding.needed, finding), _measure(finding.found, finding), _short(finding),
-            _move(finding), _source(finding, letters),
-        )
+        Line(number, finding, *_measures(finding), _move(finding), _source(finding, letters))
         for number, finding in every
-    ]  # fmt: skip
+    ]
 
 
 def sources(findings: Iterable[Finding]) -> list[tuple[str, str]]:
@@ -65,23 +66,21 @@ def _letter(number: int) -> str:
     return (_letter(number // 26 - 1) if number > 25 else "") + chr(65 + number % 26)
 
 
-def _measure(value: float | None, finding: Finding) -> str:
+def _measures(finding: Finding) -> tuple[str, str, str]:
+    """Needed, found, and short or spare, as they stand in their columns."""
+    needed, found, short = triple(finding)
+    spare = found - needed if needed is not None and found is not None and not short else None
+    last = _measure(short, finding) if short else NOTHING
+    if spare is not None and spare >= 0:
+        last = f"spare {_measure(spare, finding)}"
+    return _measure(needed, finding), _measure(found, finding), last
+
+
+def _measure(value: Decimal | None, finding: Finding) -> str:
     """A measure; millimetres stand without their unit, as the head of the table says."""
-    if value is None or tidy(value) is None:
+    if value is None:
         return NOTHING
-    if finding.unit == "mm":
-        return plain_mm(value)
-    unit = UNIT_WORDS[finding.unit]
-    return f"{tidy(round(value, 1)):,}".replace("-", "−") + (unit if unit == "°" else f" {unit}")
-
-
-def _short(finding: Finding) -> str:
-    if finding.short:
-        return _measure(finding.short, finding)
-    needed, found = tidy(finding.needed), tidy(finding.found)
-    if needed is not None and found is not None and found >= needed:
-        return f"spare {_measure(found - needed, finding)}"
-    return NOTHING
+    return plain_figure(value) if finding.unit == "mm" else with_unit(value, finding.unit)
 
 
 def _move(finding: Finding) -> str:
@@ -106,24 +105,29 @@ def _source(finding: Finding, letters: dict[str, str]) -> str:
 
 @dataclass(frozen=True)
 class Question:
-    """Something not checked: of which check, what is known, and the question that settles it."""
+    """Something not checked: of which check, what is known, the question that settles it, and who answered what."""
 
     check: str
     topic: str
     pieces: tuple[str, ...]
     known: str
     question: str
+    answered: str = ""
 
 
-def questions(findings: Iterable[Finding]) -> list[Question]:
-    """Every open question; two findings that ask the same of the same pieces ask it once."""
+def questions(findings: Iterable[Finding], room: Room | None = None) -> list[Question]:
+    """Every open question; two findings that ask the same of the same pieces ask it once.
+
+    ``room`` gives the answers that somebody wrote to them: they stay questions all the same.
+    """
     found: dict[tuple[str, str], Question] = {}
     for finding in findings:
         if finding.verdict == "not-checked":
             asked = finding.question or finding.message
             known = "" if finding.message == asked else finding.message
+            answered = answer_words(answer_to(room, finding)) if room else ""
             found.setdefault(
-                (finding.check, asked), Question(finding.check, finding.topic, finding.pieces, known, asked)
+                (finding.check, asked), Question(finding.check, finding.topic, finding.pieces, known, asked, answered)
             )
     return list(found.values())
 
@@ -176,7 +180,15 @@ def _figure_name(name: str) -> str:
     >>> _figure_name("height_mm"), _figure_name("space_front_mm"), _figure_name("dry_kg")
     ('height', 'space front', 'dry weight')
     """
-    named = {"dry_kg": "dry weight", "water_l": "water", "round_mm": "diameter", "input_kw": "heat input in kW"}
+    if ":" in name:
+        return part_words(name)
+    named = {
+        "dry_kg": "dry weight",
+        "water_l": "water",
+        "carry_kg": "heaviest part",
+        "round_mm": "diameter",
+        "input_kw": "heat input in kW",
+    }
     return named.get(name) or name.removesuffix("_mm").replace("_", " ")
 
 

@@ -20,6 +20,7 @@ from server.drawing import (
     wall_marks,
     wall_sheet,
 )
+from server.drawing.paper import THICKEST_MM
 from server.drawing.seats import seats
 from server.report_lines import Question, numbered
 
@@ -40,10 +41,11 @@ class Whole:
 
 @dataclass(frozen=True)
 class PlanSheet:
-    """The plan to scale."""
+    """The plan to scale; ``thick`` is how thick a wall is drawn at most, 0 where none is thicker."""
 
     scale: int
     svg: Markup
+    thick: float
 
 
 @dataclass(frozen=True)
@@ -71,7 +73,8 @@ def whole_of(scene: Scene, findings: Sequence[Finding]) -> Whole:
 def plan_of(scene: Scene, findings: Sequence[Finding]) -> PlanSheet:
     """The plan at the largest of the usual scales that the paper holds."""
     scale = choose_scale(scene)
-    return PlanSheet(scale, plan_sheet(scene, numbered(findings), scale))
+    thick = THICKEST_MM if any(edge.thick_mm > THICKEST_MM for edge in scene.edges) else 0.0
+    return PlanSheet(scale, plan_sheet(scene, numbered(findings), scale), thick)
 
 
 def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question]) -> list[WallSheet]:

@@ -40,3 +40,14 @@ def history(lines: Sequence[LayoutLine]) -> History:
     undo = Way(done[-2].number, UNDO + within(done[-1].step)) if len(done) > 1 else None
     redo = Way(undone[-1].number, REDO + within(undone[-1].step)) if undone else None
     return History(undo, redo)
+
+
+def back_words(step: str) -> str:
+    """What an undo or a redo has just done, told to the person who pressed it.
+
+    >>> back_words("Undo accept a note on boiler"), back_words("Redo turn tank")
+    ('Undone: accept a note on boiler. Redo brings it back.', 'Done again: turn tank.')
+    """
+    if step.startswith(UNDO):
+        return f"Undone: {step.removeprefix(UNDO)}. Redo brings it back."
+    return f"Done again: {step.removeprefix(REDO)}."

@@ -1,8 +1,11 @@
 """Findings and sources in words, the same in pages and on the command line."""
 
-from geometry.check import Verdict, tidy
+from decimal import Decimal
+
+from geometry.check import Finding, Verdict
+from geometry.room import Answer
+from geometry.rounding import Triple, agreeing, rounded
 from geometry.rules import RulePack, Source
-from geometry.units import whole_mm
 
 VERDICT_WORDS: dict[Verdict, str] = {
     "put-right": "put right",
@@ -22,6 +25,16 @@ VERDICT_MEANINGS: dict[Verdict, str] = {
     "no-fault": "No fault found in these checks, with the measures given. It does not mean that there is none.",
 }
 UNIT_WORDS = {"mm": "mm", "deg": "°", "m": "m", "kg": "kg", "kN/m2": "kN/m²", "cm2": "cm²", "l": "litres"}
+
+
+def answer_words(answer: Answer | None) -> str:
+    """What somebody wrote to a question, with name and day; nothing where nobody has.
+
+    >>> told = Answer(check="look-on-site", by="A. Fitter", date="2026-11-25", answer="Studs at 400 mm.")
+    >>> answer_words(told), answer_words(None)
+    ('Answered by A. Fitter on 2026-11-25: Studs at 400 mm.', '')
+    """
+    return f"Answered by {answer.by} on {answer.date}: {answer.answer}" if answer else ""
 
 
 def source_line(source: Source) -> str:
@@ -50,8 +63,51 @@ def own_figures(pack: RulePack) -> str:
 def amount(value: float, unit: str) -> str:
     """A measure with its unit.
 
-    >>> amount(1400, "mm"), amount(-2.5, "m"), amount(90, "deg")
-    ('1,400 mm', '−2.5 m', '90°')
+    >>> amount(1400, "mm"), amount(-2.5, "m"), amount(90, "deg"), amount(10.6428, "kN/m2")
+    ('1,400 mm', '−2.5 m', '90°', '10.6 kN/m²')
     """
-    shown = f"{tidy(whole_mm(value) if unit == 'mm' else round(value, 2)):,}".replace("-", "−")
-    return shown + ("" if unit == "deg" else " ") + UNIT_WORDS[unit]
+    return with_unit(rounded(value, unit), unit)
+
+
+def with_unit(shown: Decimal, unit: str) -> str:
+    """A rounded measure with its unit, without noughts at its end.
+
+    >>> with_unit(Decimal("80.50"), "deg"), with_unit(Decimal("1200"), "mm")
+    ('80.5°', '1,200 mm')
+    """
+    return plain_figure(shown) + ("" if unit == "deg" else " ") + UNIT_WORDS[unit]
+
+
+def plain_figure(shown: Decimal) -> str:
+    """A rounded measure without its unit.
+
+    >>> plain_figure(Decimal("-1449.0"))
+    '−1,449'
+    """
+    text = f"{shown:,f}".replace("-", "−")
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def triple(finding: Finding) -> Triple:
+    """What is needed, found and short in a finding, rounded so that the three agree."""
+    return agreeing(finding.needed, finding.found, finding.short, finding.unit)
+
+
+def most(finding: Finding) -> bool:
+    """Whether what is needed is the most that may be: more than that was found, and something is wrong.
+
+    >>> most(Finding("lifting", "look-again", "", needed=50, found=62, short=12, unit="kg"))
+    True
+    """
+    needed, found, short = triple(finding)
+    return bool(needed is not None and found is not None and short and found > needed)
+
+
+def short_by(finding: Finding) -> str:
+    """How much is short in a finding, with its unit; empty where nothing is.
+
+    >>> short_by(Finding("reach", "put-right", "", needed=450.4, found=365.6, short=84.8))
+    '84 mm'
+    """
+    short = triple(finding)[2]
+    return with_unit(short, finding.unit) if short else ""

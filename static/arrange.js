@@ -19,6 +19,8 @@ const WEIGHS = { plan: 6, kit: 4, taken: 1000 };
 
 let before = new Map();
 let settledAs = "";
+/** Where the label of which piece stands: turned over, or made again by a change, it stays there. */
+let label = null;
 
 /** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
 function state() {
@@ -103,12 +105,26 @@ function float(box, corners, areas, seen, target, taken) {
   if (!box) return;
   const size = () => ({ w: box.offsetWidth, h: box.offsetHeight });
   const turned = box.querySelector("details[open]");
+  if (turned && label?.piece === box.dataset.card) return stay(box, seen, taken);
+  const place = (rect) => {
+    label = { piece: box.dataset.card, x: rect.x, y: rect.y };
+    put(box, rect, taken);
+  };
   const widest = Math.max(0, ...corners.map((area) => area.w));
   box.style.width = turned ? "" : `${Math.floor(Math.min(CARD_PX.most, Math.max(CARD_PX.least, widest)))}px`;
   const corner = nearestPlace(size(), corners, taken, [target]);
-  if (corner) return put(box, corner, taken);
+  if (corner) return place(corner);
   if (!turned) box.style.width = `${CARD_PX.most}px`;
-  put(box, nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken), taken);
+  place(nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken));
+}
+
+/** A label that is turned over is larger: it grows where it stands, as far as the page goes. */
+function stay(box, { stage }, taken) {
+  box.style.width = "";
+  const size = { w: box.offsetWidth, h: box.offsetHeight };
+  const x = Math.max(INSIDE_PX, Math.min(label.x, stage.x + stage.w - size.w - INSIDE_PX));
+  const y = Math.max(INSIDE_PX, Math.min(label.y, stage.y + stage.h - size.h - INSIDE_PX));
+  put(box, { x, y, ...size }, taken);
 }
 
 /** The inset: only where there is room for it. */
@@ -214,7 +230,8 @@ function drawLeaders(page, notes, taken, near) {
     }));
   items.sort((a, b) => Number(Boolean(b.always)) - Number(Boolean(a.always)));
   const pins = [...home.querySelectorAll("#marks .pin")].map((pin) => pinRect(pin, seen));
-  const others = [...taken.slice(seen.fixed.length), ...pins];
+  const words = [...home.querySelectorAll("#kit .with text, #paper .wallname, #paper .dim")].map(seen.rect);
+  const others = [...taken.slice(seen.fixed.length), ...pins, ...words];
   for (const line of leaders(items, others, LONGEST_LEADER_PX)) {
     const path = document.createElementNS(SVG, "path");
     path.setAttribute("class", "lead");

@@ -31,6 +31,9 @@ export function tryOut(what, place) {
   trying.dispatchEvent(new CustomEvent("kit:moved"));
 }
 
+/** Brings back the notes and the counts of the saved layout: nothing is under the finger any more. */
+export const tryNothing = () => tryOut({}, { x: 0, y: 0, turn: 0 });
+
 /** Saves a change as the next layout. A change that is asked for while another is on its way waits for it. */
 export function change(fields) {
   if (busy) return void waiting.push(fields);
@@ -52,15 +55,18 @@ root.addEventListener("htmx:config:request", (event) => {
 });
 
 trying.addEventListener("htmx:before:swap", (event) => {
-  const sent = Number(new URLSearchParams(event.detail.ctx.request.body).get("seq"));
-  if (sent <= settled) return event.preventDefault();
-  if (sent === seq) bench().classList.remove("stale");
-  leaveUnchanged(event.detail.tasks);
+  const sent = new URLSearchParams(event.detail.ctx.request.body);
+  if (Number(sent.get("seq")) <= settled) return event.preventDefault();
+  if (Number(sent.get("seq")) === seq) bench().classList.remove("stale");
+  leaveUnchanged(event.detail.tasks, sent.get("picked"));
 });
 
-/** Words that stay as they are need no swap: most moves of a drag change only the marks. */
-function leaveUnchanged(tasks) {
-  const changed = tasks.filter(({ target, fragment }) => target?.id === "marks" || target?.textContent !== fragment.textContent);
+/** Words that stay as they are need no swap: most moves of a drag change only the marks. A label takes its own alone. */
+function leaveUnchanged(tasks, picked) {
+  const changed = tasks.filter(({ target, fragment }) => {
+    if (target?.id === "card-rows" && target.closest(".card").dataset.card !== picked) return false;
+    return target?.id === "marks" || target?.textContent !== fragment.textContent;
+  });
   tasks.splice(0, tasks.length, ...changed);
 }
 

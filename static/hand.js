@@ -31,14 +31,15 @@ export function shift(id, place, rest = null) {
   lay(drawing(), handles(), piece, place, surroundings(id));
   mark(drawing(), id);
   tryOut({ piece: id }, place);
-  if (rest?.against.length || rest?.inLine.length) say(`${piece.name} ${restWords(rest)}.`);
+  if (rest && (rest.against.length || rest.inLine.length)) say(`${piece.name} ${restWords(rest)}.`);
 }
 
 const inSentence = (name) => (/^[A-Z][a-z]/.test(name) ? `the ${name[0].toLowerCase()}${name.slice(1)}` : name);
 
-function restWords({ against, inLine }) {
+function restWords({ against, inLine, clearOf }) {
   const parts = [];
   if (against.length) parts.push(`against ${against.map(inSentence).join(" and ")}`);
+  if (clearOf.length) parts.push(`just clear of ${clearOf.map(inSentence).join(" and ")}`);
   if (inLine.length) parts.push(`in line with ${inLine.map(inSentence).join(" and ")}`);
   return parts.join(", ");
 }

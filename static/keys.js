@@ -8,17 +8,21 @@ import { closeNote, pickPiece } from "./pick.js";
 import { holdTurn, isDragging } from "./plan.js";
 
 const WRITING = "input, textarea, select";
+const MENUS = "#more[open], #show[open], #accept[open], #swap[open]";
 
 export function startKeys() {
   document.addEventListener("keydown", (event) => {
     const history = pageDeedOf(event);
     if (history) return stepBackOrForth(event, history);
-    const id = event.target.closest?.("[data-piece]")?.dataset.piece;
-    const deed = id && home.contains(event.target) ? deedOf(event) : null;
-    if (deed) {
+    if (event.key === "Escape" && shutMenu()) return event.preventDefault();
+    if (event.target.matches?.(WRITING)) return;
+    const on = event.target.closest?.("[data-piece]")?.dataset.piece;
+    const id = on ?? view().piece;
+    const deed = pieceOf(id) ? deedOf(event) : null;
+    if (deed && (on || deed.do !== "pick")) {
       event.preventDefault();
       obey(id, deed);
-    } else if (event.key === "Escape" && !event.target.matches?.(WRITING)) {
+    } else if (event.key === "Escape") {
       closeNote();
     }
   });
@@ -29,6 +33,16 @@ export function startKeys() {
   home.addEventListener("focusout", (event) => {
     if (isInHand(event.target.dataset?.piece) && event.relatedTarget && !isDragging()) keep();
   });
+}
+
+/** Shuts the menu that is open, the one with the focus first; tells whether there was one. */
+function shutMenu() {
+  const open = [...home.querySelectorAll(MENUS)];
+  const menu = open.find((one) => one.contains(document.activeElement)) ?? open[0];
+  if (!menu) return false;
+  menu.open = false;
+  menu.querySelector("summary").focus({ preventScroll: true });
+  return true;
 }
 
 function stepBackOrForth(event, history) {
@@ -45,10 +59,18 @@ function obey(id, deed) {
   if (deed.do === "put-back") return letGo(id);
   if (deed.do === "move") shift(id, ofScreen(now, deed.right, deed.down));
   if (deed.do === "raise") shift(id, { ...now, base: now.base + deed.mm });
+  if (deed.do === "turn" && pieceOf(id).onWall) return turnOnWall(id, deed.degrees);
   if (deed.do === "turn") shift(id, { ...now, turn: (now.turn + deed.degrees + 360) % 360 });
   if (deed.do === "turn") holdTurn(placeNow(id).turn);
   tell(id);
   if (!isDragging()) keepSoon();
+}
+
+/** What hangs goes to the next wall: the server knows which is free. */
+function turnOnWall(id, degrees) {
+  if (isDragging()) return;
+  keep();
+  change({ do: "turn", piece: id, turn: degrees });
 }
 
 function tell(id) {

@@ -34,13 +34,15 @@ function inRoom(piece) {
   return { ...piece, points };
 }
 
+const STANDS_MS = 9000;
 let speaking = 0;
 
-/** Says something to people who cannot see the page, once the hand rests. */
+/** Says something in the message line, once the hand rests; after a while the line is clear again. */
 export function say(words, waitMs = 350) {
   clearTimeout(speaking);
   speaking = setTimeout(() => {
     const line = document.getElementById("status");
     if (line.textContent !== words) line.textContent = words;
+    speaking = setTimeout(() => { line.textContent = ""; }, STANDS_MS);
   }, waitMs);
 }

@@ -1,12 +1,13 @@
 // Picking a piece or a note, and letting it go.
-import { keep } from "./hand.js";
+import { isInHand, keep } from "./hand.js";
 import { mark } from "./moving.js";
 import { drawing, home, root, view } from "./page.js";
 
-/** Brings the label of a piece; with an empty id puts it away. */
+/** Brings the label of a piece; with an empty id puts it away. What is in hand meanwhile stays there if it is that piece. */
 export function pickPiece(id) {
-  keep();
+  if (!isInHand(id)) keep();
   mark(drawing(), id);
+  document.querySelector("#view [name=piece]").value = id;
   const fields = new URLSearchParams({ ...view(), pick: id });
   return window.htmx.ajax("GET", `/rooms/${root.dataset.room}/card?${fields}`, { source: home, swap: "none" });
 }

@@ -1,11 +1,12 @@
 // Hands on the drawing: pieces dragged over the plan, pins and pieces picked by a tap, the paper moved when it is near.
 import { apply, inDrawing, inverse } from "./coordinates.js";
 import { gestures } from "./drag.js";
+import { alongOf, onFaceOf } from "./faces.js";
 import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
 import { moveWindow } from "./nearer.js";
-import { drawing, handles, home, pieceOf, surroundings } from "./page.js";
+import { drawing, handles, home, pieceOf, surroundings, view } from "./page.js";
 import { pickNote, pickPiece } from "./pick.js";
-import { restsOn, snap } from "./snap.js";
+import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
 
 const REACH_PX = { mouse: 10, pen: 12, touch: 16 };
@@ -14,6 +15,9 @@ const ON_PIN_PX = 12;
 let gesture = null;
 
 export const isDragging = () => gesture?.isDragging() ?? false;
+
+/** The piece that is being dragged. */
+export const dragged = () => gesture?.held()?.id;
 
 /** What a dragged piece is told by R: from now on it keeps this turn. */
 export function holdTurn(turn) {
@@ -28,7 +32,7 @@ export function startPlan() {
 
 /** A finger on a piece moves the piece, not the page; touch-action alone does not reach shapes inside a drawing. */
 function holdStill(event) {
-  if (event.touches.length === 1 && handles().plan && event.target.closest("[data-piece]")) event.preventDefault();
+  if (event.touches.length === 1 && event.target.closest("[data-piece], [data-face-piece]")) event.preventDefault();
 }
 
 const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
@@ -37,13 +41,21 @@ function grab(event) {
   if (!drawing().contains(event.target)) return null;
   const { pin, part } = under(event);
   if (pin) return { pin };
-  const id = part?.dataset.piece;
   if (!part) return drawing().classList.contains("near") ? { paper: true } : { nothing: true };
-  if (!id || !handles().plan) return { part };
-  const [x, y] = inRoom(event);
+  const id = part.dataset.piece ?? part.dataset.facePiece;
   const at = placeNow(id);
   const asItIs = restsOn(pieceOf(id), at, handles().walls);
-  return { part, id, offset: [x - at.x, y - at.y], start: at, asItIs };
+  const held = { part, id, start: at, asItIs };
+  return part.dataset.piece ? { ...held, offset: offsetOn(at, inRoom(event)) } : grabOnFace(held, event);
+}
+
+const offsetOn = (at, [x, y]) => [x - at.x, y - at.y];
+
+/** On a face a piece goes along its wall, and up and down if it hangs there. */
+function grabOnFace(held, event) {
+  const edge = Number(held.part.dataset.edge);
+  const { wall, along, height } = onFaceOf(edge, event);
+  return { ...held, edge, offset: [along - alongOf(wall, held.start), height - held.start.base] };
 }
 
 /** The pin or the piece under the pointer. A body on top wins; where only unseen areas meet, the nearer middle. */
@@ -74,24 +86,43 @@ function begin(held) {
   if (isInHand() && !isInHand(held.id)) keep();
   document.body.classList.add("dragging");
   home.querySelector(`[data-piece="${CSS.escape(held.id)}"]`)?.focus({ preventScroll: true });
+  if (view().piece !== held.id) pickPiece(held.id);
 }
 
 function move(held, event) {
   if (held.paper) return moveWindow(drawing(), event);
   if (!held.id || !pieceOf(held.id)) return;
-  const [x, y] = inRoom(event);
   const now = placeNow(held.id);
-  const wanted = { x: x - held.offset[0], y: y - held.offset[1], turn: held.turned ?? held.start.turn, base: now.base };
-  const rest = event.altKey ? free(wanted) : snapped(held, wanted, event);
-  const place = { x: rest.x, y: rest.y, turn: rest.turn, base: now.base };
+  const rest = held.edge === undefined ? onPlan(held, now, event) : onFace(held, now, event);
+  if (!rest) return;
+  const place = { x: rest.x, y: rest.y, turn: rest.turn, base: rest.base ?? now.base };
   if (!same(place, now)) shift(held.id, place, rest);
 }
 
-const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [] });
+function onPlan(held, now, event) {
+  const [x, y] = inRoom(event);
+  const wanted = { x: x - held.offset[0], y: y - held.offset[1], turn: held.turned ?? held.start.turn, base: now.base };
+  return event.altKey ? free(wanted) : snapped(held, wanted, event);
+}
+
+function onFace(held, now, event) {
+  const at = onFaceOf(held.edge, event);
+  if (!at) return null;
+  const [along, up] = [at.along - held.offset[0], at.height - held.offset[1]];
+  const piece = pieceOf(held.id);
+  const base = !piece.onWall ? now.base : event.altKey ? Math.round(up) : Math.max(0, Math.round(up / 5) * 5);
+  const rests = held.asItIs.includes(at.wall.name) && facing(at.wall) === held.start.turn % 360;
+  if (rests && !event.altKey) return atWall(piece, at.wall, along, base, surroundings(held.id), reachOf(event));
+  const by = Math.round(along - alongOf(at.wall, held.start));
+  return { ...free({ ...held.start, x: held.start.x + at.wall.ux * by, y: held.start.y + at.wall.uy * by }), base };
+}
+
+const reachOf = (event) => (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / handles().scale;
+
+const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [], clearOf: [] });
 
 function snapped(held, wanted, event) {
-  const reachMm = (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / handles().scale;
-  const ways = { reachMm, mayTurn: held.turned === undefined, asItIs: held.asItIs };
+  const ways = { reachMm: reachOf(event), mayTurn: held.turned === undefined, asItIs: held.asItIs };
   return snap(pieceOf(held.id), wanted, surroundings(held.id), ways);
 }
 
@@ -108,7 +139,6 @@ function cancel(held) {
 
 function tap(held) {
   if (held.pin) return pickNote(held.pin.dataset.key);
-  const id = held.part?.dataset.piece ?? held.part?.dataset.facePiece;
-  if (id) pickPiece(id);
+  if (held.id) pickPiece(held.id);
   else if (held.nothing && home.querySelector(".card")) pickPiece("");
 }

@@ -1,13 +1,18 @@
 // The shelf along the foot: searched by typing, kit dragged up on to the plan or put there by Enter.
 import { apply, inDrawing, inverse } from "./coordinates.js";
-import { change, tryOut } from "./changes.js";
+import { change, tryNothing, tryOut } from "./changes.js";
 import { gestures } from "./drag.js";
+import { faceAt } from "./faces.js";
+import { ghost } from "./ghost.js";
 import { drawing, handles, say, surroundings } from "./page.js";
 import { matches, meant } from "./search.js";
-import { snap } from "./snap.js";
+import { atWall, baseAt, snap } from "./snap.js";
 import { lay, takeUp } from "./tape.js";
 
-const SVG = "http://www.w3.org/2000/svg";
+const REACH_PX = 12;
+
+/** Whether the notes on the page are those with the kind under the finger. */
+let carried = false;
 
 export function startShelf() {
   const shelf = document.getElementById("shelf");
@@ -22,7 +27,7 @@ export function startShelf() {
     },
     move: carry,
     drop: put,
-    cancel: () => letGo(),
+    cancel: back,
     tap: () => {},
   });
   shelf.addEventListener("click", (event) => {
@@ -36,61 +41,68 @@ export function startShelf() {
 
 const kindOf = (button) => JSON.parse(button.dataset.handles);
 
-/** Where a kind under the finger would come to rest, or null while the finger is not over the room. */
+/** Where a kind under the finger would come to rest, or null while the finger is over neither plan nor wall. */
 function placeOf(button, event) {
-  const room = handles();
-  const svg = drawing();
-  if (!room.plan) return null;
-  const [x, y] = apply(inverse(room.plan), inDrawing(svg, event));
-  const [x0, y0, x1, y1] = room.planBox;
-  const [px, py] = inDrawing(svg, event);
-  if (px < x0 || px > x1 || py < y0 || py > y1) return null;
   const kind = kindOf(button);
+  const onPlan = planAt(event);
+  if (onPlan) return { ...restOnPlan(kind, onPlan, event), base: kind.base, kind };
+  const at = faceAt(event);
+  if (!at) return null;
+  const reachMm = REACH_PX / handles().scale;
+  const base = event.altKey ? Math.round(at.height - kind.height / 2) : baseAt(kind, at.height, reachMm);
+  const rest = atWall(kind, at.wall, at.along, base, surroundings(null), event.altKey ? 0 : reachMm);
+  return { ...rest, kind };
+}
+
+function planAt(event) {
+  const { plan, planBox } = handles();
+  if (!plan) return null;
+  const [px, py] = inDrawing(drawing(), event);
+  const [x0, y0, x1, y1] = planBox;
+  return px < x0 || px > x1 || py < y0 || py > y1 ? null : apply(inverse(plan), [px, py]);
+}
+
+function restOnPlan(kind, [x, y], event) {
   const wanted = { x, y, turn: 0, base: kind.base };
-  const free = { ...wanted, x: Math.round(x), y: Math.round(y), against: [], inLine: [] };
-  const rest = event.altKey ? free : snap(kind, wanted, surroundings(null), { reachMm: 12 / room.scale });
-  return { ...rest, base: kind.base, kind };
+  if (event.altKey) return { ...wanted, x: Math.round(x), y: Math.round(y) };
+  return snap(kind, wanted, surroundings(null), { reachMm: REACH_PX / handles().scale });
 }
 
 function carry(button, event) {
   const place = placeOf(button, event);
-  if (!place) return letGo(false);
-  ghost(place.kind, place);
+  if (!place) return putAway();
+  carried = true;
+  ghost(drawing(), handles(), place.kind, place);
   lay(drawing(), handles(), place.kind, place, surroundings(null));
   tryOut({ kit: button.dataset.kit }, place);
 }
 
 function put(button, event) {
   const place = placeOf(button, event);
-  letGo();
-  if (!place) return say("It is back on the shelf.");
-  change({ do: "add", kit: button.dataset.kit, x: place.x, y: place.y, turn: place.turn, piece: "" });
+  if (!place) return back();
+  clear();
+  document.body.classList.remove("dragging");
+  carried = false;
+  const { x, y, turn, base } = place;
+  change({ do: "add", kit: button.dataset.kit, x, y, turn, base_mm: base, piece: "" });
 }
 
-function letGo(done = true) {
+function back() {
+  document.body.classList.remove("dragging");
+  putAway();
+  say("It is back on the shelf.");
+}
+
+/** Nothing is over the room: what was tried is gone from the page too. */
+function putAway() {
+  clear();
+  if (carried) tryNothing();
+  carried = false;
+}
+
+function clear() {
   takeUp(drawing());
   drawing()?.querySelector("#lifted")?.remove();
-  if (done) document.body.classList.remove("dragging");
-}
-
-/** The plan of a kind that has no place yet, drawn in outline. */
-function ghost(kind, place) {
-  const svg = drawing();
-  const { plan, scale } = handles();
-  let shape = svg.querySelector("#lifted");
-  if (!shape) {
-    shape = document.createElementNS(SVG, "path");
-    shape.id = "lifted";
-    shape.setAttribute("class", "k lifted");
-    svg.append(shape);
-  }
-  const [px, py] = apply(plan, [place.x, place.y]);
-  const round = kind.radius * scale;
-  const points = kind.points.map(([x, y]) => [plan[0] * x + plan[2] * y, plan[1] * x + plan[3] * y]);
-  shape.setAttribute("d", round
-    ? `M${-round},0A${round},${round} 0 1 1 ${round},0A${round},${round} 0 1 1 ${-round},0Z`
-    : `M${points.map((point) => point.map((v) => v.toFixed(1))).join("L")}Z`);
-  shape.setAttribute("transform", `translate(${px.toFixed(1)},${py.toFixed(1)}) rotate(${-place.turn})`);
 }
 
 function search(shelf) {

@@ -1,11 +1,15 @@
 // Where a piece comes to rest while it is dragged: against a wall (facing the room), in a corner, beside a neighbour.
-// Pure. A piece is {points, radius, back, base, height} with its plan in its own frame (front facing -y) and `back` the
-// room it keeps behind it; a place is {x, y, turn}. Surroundings are {walls, others, outline}; a wall is
+// Pure. A piece is {points, radius, back, left, right, base, height, hangs} with its plan in its own frame (front facing
+// -y) and `back`, `left`, `right` the room it keeps on those sides; what hangs is never far from a wall. A place is
+// {x, y, turn}. Surroundings are {walls, others, outline}; a wall is
 // {x, y, ux, uy, length, name} with the room on its left; an other is {name, points, radius, base, height} in the room.
 import { dot, turned } from "./coordinates.js";
 
 export const TOUCH_MM = 0.5;
 const STEP_MM = 5;
+const SIDES = { left: [-1, 0], right: [1, 0], front: [0, -1], back: [0, 1] };
+/** Pushed this part of the reach past a corner, a piece goes into it and gives up the room it keeps on that side. */
+const PUSHED = 0.5;
 
 /** How far a piece that is turned so reaches from its middle along a unit direction of the room. */
 export function reach(piece, turn, direction) {
@@ -66,10 +70,12 @@ function nearestWall(piece, wanted, walls, reachMm, mayTurn, asItIs) {
     if (along < 0 || along > wall.length) continue;
     const back = facing(wall);
     const held = sameTurn(back, wanted.turn);
-    const turn = held || !mayTurn || asItIs.includes(wall.name) ? wanted.turn : back;
+    const keeps = held || !mayTurn || asItIs.includes(wall.name);
+    const turn = keeps && !piece.hangs ? wanted.turn : back;
     const stand = standOff(piece, turn, wall);
     const gap = off - stand;
-    if (Math.abs(gap) > reachMm && !(gap < 0 && off > -reachMm)) continue;
+    if (gap > reachMm && !piece.hangs) continue;
+    if (gap < -reachMm && off <= -reachMm) continue;
     const rank = Math.abs(gap) - (held ? reachMm : 0);
     if (!best || rank < best.rank) best = { wall, turn, stand, rank };
   }
@@ -82,25 +88,63 @@ function standOff(piece, turn, wall) {
   return reach(piece, turn, [-nx, -ny]) + behind;
 }
 
+/** The place at which a piece has its back to a wall, its middle as far along it as can be, and what it rests against. */
+export function atWall(piece, wall, along, base, surroundings, reachMm) {
+  const turn = facing(wall);
+  const [before, after] = [reach(piece, turn, [-wall.ux, -wall.uy]), reach(piece, turn, [wall.ux, wall.uy])];
+  const [x, y] = onWall(wall, Math.max(before, Math.min(along, wall.length - after)), 0);
+  const rested = alongWall(piece, { x, y, turn, base }, { wall, turn, stand: standOff(piece, turn, wall) }, surroundings, reachMm);
+  return { ...rested, x: tidy(rested.x), y: tidy(rested.y), base };
+}
+
+/** The base of a piece whose middle is held at a height: its usual one when that is near. */
+export function baseAt(piece, heightMm, reachMm) {
+  const wanted = heightMm - piece.height / 2;
+  return !piece.onWall || Math.abs(wanted - piece.base) <= reachMm ? piece.base : Math.max(0, toStep(wanted));
+}
+
 function alongWall(piece, wanted, { wall, turn, stand }, { others }, reachMm) {
   const [along] = measured(wall, [wanted.x, wanted.y]);
-  const before = reach(piece, turn, [-wall.ux, -wall.uy]);
-  const after = reach(piece, turn, [wall.ux, wall.uy]);
-  const stops = [{ at: before, against: "the corner" }, { at: wall.length - after, against: "the corner" }];
+  const [ahead, back] = [[wall.ux, wall.uy], [-wall.ux, -wall.uy]];
+  const [before, after] = [reach(piece, turn, back), reach(piece, turn, ahead)];
+  const [keptBefore, keptAfter] = [keeps(piece, turn, back), keeps(piece, turn, ahead)];
+  const stops = [
+    { bare: before, room: keptBefore, against: "the corner" },
+    { bare: wall.length - after, room: -keptAfter, against: "the corner" },
+  ];
   const [near, far] = [stand - reach(piece, turn, inward(wall).map((v) => -v)), stand + reach(piece, turn, inward(wall))];
   for (const other of others.filter((one) => sharesHeight(piece, wanted, one))) {
-    const [a0, a1] = span(other, [wall.ux, wall.uy], [wall.x, wall.y]);
+    const [a0, a1] = span(other, ahead, [wall.x, wall.y]);
     const [o0, o1] = span(other, inward(wall), [wall.x, wall.y]);
     if (Math.min(o1, far) - Math.max(o0, near) <= TOUCH_MM) continue;
-    stops.push({ at: a1 + before, against: other.name }, { at: a0 - after, against: other.name });
+    stops.push(
+      { bare: a1 + before, room: Math.max(keptBefore, keeps(other, other.turn, ahead)), against: other.name },
+      { bare: a0 - after, room: -Math.max(keptAfter, keeps(other, other.turn, back)), against: other.name },
+    );
   }
-  const stop = nearest(stops, along, reachMm);
+  const stop = nearest(stops.map((one) => offered(one, along, reachMm)), along, reachMm);
   const [x, y] = onWall(wall, stop ? stop.at : toStep(along), stand);
-  return { x, y, turn, against: [wall.name, ...(stop ? [stop.against] : [])], inLine: [] };
+  const against = [wall.name, ...(stop && !stop.clear ? [stop.against] : [])];
+  return { x, y, turn, against, inLine: [], clearOf: stop?.clear ? [stop.against] : [] };
+}
+
+/** The room that a thing keeps towards a direction of the room; a fixture keeps none. */
+function keeps(thing, turn, direction) {
+  if (turn === undefined) return 0;
+  const own = turned(direction, -turn);
+  const side = Object.keys(SIDES).find((name) => dot(SIDES[name], own) > 0.99);
+  return thing[side] ?? 0;
+}
+
+/** Just clear of the room that is kept, while that is in reach and nothing pushes past it; else right against it. */
+function offered({ bare, room, against }, along, reachMm) {
+  const pushed = (bare - along) * Math.sign(room) > PUSHED * reachMm;
+  const clear = room !== 0 && !pushed && Math.abs(bare + room - along) <= reachMm;
+  return { at: clear ? bare + room : bare, clear, against };
 }
 
 function amongOthers(piece, wanted, { others }, reachMm) {
-  const place = { x: toStep(wanted.x), y: toStep(wanted.y), turn: wanted.turn, against: [], inLine: [] };
+  const place = { x: toStep(wanted.x), y: toStep(wanted.y), turn: wanted.turn, against: [], inLine: [], clearOf: [] };
   const levels = others.filter((one) => sharesHeight(piece, wanted, one));
   for (const [axis, direction] of [["x", [1, 0]], ["y", [0, 1]]]) {
     const back = direction.map((v) => -v);

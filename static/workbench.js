@@ -1,11 +1,13 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
 import { arrange, arrangeIfChanged } from "./arrange.js";
-import { goOn, keep, putBack as putPieceBack } from "./hand.js";
+import { tryNothing } from "./changes.js";
+import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
 import { toggleNearer } from "./nearer.js";
-import { bench, drawing, home, root, say, view } from "./page.js";
-import { isDragging, startPlan } from "./plan.js";
+import { bench, drawing, home, mode, pieceOf, root, say, view } from "./page.js";
+import { pickPiece } from "./pick.js";
+import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
 
 const RESIZED_PX = 4;
@@ -35,15 +37,26 @@ document.addEventListener("htmx:after:swap", (event) => {
   settle();
 });
 
-home.addEventListener("bench:refused", () => putPieceBack());
+home.addEventListener("bench:refused", () => {
+  if (isInHand()) putPieceBack();
+  else tryNothing();
+});
 
 function settle() {
   const { said } = bench().dataset;
   if (said) say(said, 0);
   bench().dataset.said = "";
   goOn(isDragging());
+  const id = dragged();
+  if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
+  rememberTurn();
   arrange();
+}
+
+/** How the page of this room is turned, for the next time it is opened. */
+function rememberTurn() {
+  document.cookie = `turned=${view().quarters}; path=/rooms/${root.dataset.room}; max-age=31536000; samesite=lax`;
 }
 
 home.addEventListener("click", (event) => {
@@ -54,6 +67,12 @@ home.addEventListener("click", (event) => {
 home.addEventListener("toggle", (event) => {
   if (event.target.closest(".card")) arrange();
 }, true);
+
+// on a phone it is longer than the screen: it is read from its top, whichever side lies up
+home.addEventListener("click", (event) => {
+  if (mode() !== "phone" || !event.target.closest(".back > summary")) return;
+  requestAnimationFrame(() => home.querySelector(".card")?.scrollIntoView({ block: "start" }));
+});
 
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") keep();

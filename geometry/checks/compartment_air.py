@@ -95,10 +95,10 @@ def _asked(scene: Scene, placed: Placed, burners: Sequence[Placed]) -> Finding:
         *(["what free area the openings high and low have, and where they lead"] if not scene.room.vents else []),
         *(["how high the ceiling is"] if scene.room.ceiling.height_mm is None else []),
     ]
-    ask = f" Not known here: {listed(missing)}." if missing else ""
+    text += f" Not known here: {listed(missing)}." if missing else ""
     return Finding(
         ID, "not-checked", text, (placed.id,), source=scene.pack.source("compartment-air"), basis=placed.kit.basis,
-        question=f"How much air does the maker of {name} ask for in a room of {floor}?{ask}",
+        question=f"How much air does the maker of {name} ask for in a room of {floor}?",
     )  # fmt: skip
 
 

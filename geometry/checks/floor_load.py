@@ -64,7 +64,7 @@ def _one(scene: Scene, load: Load, heavy: bool) -> Iterator[Finding]:
     text = f"{start(names)} {weigh} {mass:,.0f} kg full: {mass * G_M_S2 / 1000:.2f} kN, {pressure:.1f} kN/m² "
     yield _judged(
         scene, load.ids, text + _spread(scene, load), pressure, allow, title=start(first.name), basis=_basis(first),
-        question=f"What carries the floor under {the(first.name)}, and how much?", topic="",
+        question=f"What is under the floor where {the(first.name)} stands, and how much does it carry?", topic="",
         where=Where(load.plans[0], 0.0, first.base_mm),
     )  # fmt: skip
 
@@ -115,7 +115,8 @@ def _judged(
 ) -> Finding:  # fmt: skip
     """More than the floor's own figure is put right; everything else is a question for an engineer."""
     over = allow is not None and pressure > allow
-    rest = f"; the floor is given as {allow:g} kN/m²." if allow is not None else "."
+    rest = f"; the floor is given as {allow:g} kN/m² at most." if allow is not None else "."
+    rest += " Spread the weight, or put it to the engineer." if over else ""
     verb = "presses" if topic == "" else "press"
     asked = f"{verb} harder than the floor's figure" if over else "on the floor: ask an engineer"
     spread, point = (scene.pack.number(f"floor-dwelling-{kind}") for kind in ("spread", "point"))
@@ -135,7 +136,7 @@ def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
         yield Finding(
             ID, "not-checked", f"What {tank} stands on, {mm(placed.base_mm)} up, is not drawn.", (placed.id,),
             topic="platform", source=source,
-            question=f"Is there a flat platform under the whole {tank}, {mm(needed)} larger all round?",
+            question=f"Is there a flat platform under the whole of {tank}, {mm(needed)} larger all round?",
         )  # fmt: skip
         return
     found = platform_beyond_mm(scene, placed)

@@ -96,11 +96,12 @@ def _gas_pipes(scene: Scene) -> Iterator[Finding]:
 
 def _not_drawn(scene: Scene, burners: list[Placed]) -> Finding:
     figure, names = scene.pack.figure("gas-pipe-to-meter"), listed(the(placed.name) for placed in burners)
+    text = f"The gas pipe of {names} is not drawn." if len(burners) == 1 else f"Not every gas pipe of {names} is drawn."
     return Finding(
-        ID, "not-checked", f"The gas pipe of {names} is not drawn.", tuple(p.id for p in burners), topic="gas-pipe",
+        ID, "not-checked", text, tuple(p.id for p in burners), topic="gas-pipe",
         source=figure.source, needed=float(figure.value),
-        question=f"Does every gas pipe keep {mm(float(figure.value))} from electricity meter and consumer unit, and "
-        f"{mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",
+        question=f"Does every gas pipe keep {mm(float(figure.value))} from the electricity meter and the consumer "
+        f"unit, and {mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from geometry.check import Check, Finding, mm, tidy
+from geometry.check import TIGHT, Check, Finding, judge, mm, tidy
 from geometry.pipes.drain import Drain, drains
 from geometry.pipes.waste import falls, say, wide_enough
 from geometry.rules import rule_pack
@@ -53,11 +53,22 @@ def _of_cistern(drain: Drain) -> Iterator[Finding]:
 
 
 def _water_level(drain: Drain) -> Finding:
-    tank, above = the(drain.placed.name), mm(drain.scene.pack.number("overflow-above-water"))
+    """How far the water that the float valve lets in stands below the lowest part of the overflow's bore."""
+    tank, needed = the(drain.placed.name), drain.scene.pack.number("overflow-above-water")
+    source, level = drain.scene.pack.source("overflow-above-water"), drain.placed.kit.water_level_mm
+    if level is None:
+        return say(
+            ID, drain, "water level", "not-checked", f"How high the water of {tank} will stand is not known.",
+            source=source, question=f"Is the float valve of {tank} set so that its water stands at least {mm(needed)} "
+            "below the overflow?",
+        )  # fmt: skip
+    found = drain.port.at_mm[2] - (drain.bore_mm or drain.port.size_mm) / 2 - level
+    verdict = judge(found - needed, drain.scene.room.tolerance_mm)
+    stands = f"{mm(found)} below" if found >= 0 else f"{mm(-found)} above"
+    text = f"The water of {tank} stands {stands} its overflow; at least {mm(needed)} below is needed."
     return say(
-        ID, drain, "water level", "not-checked", f"How high the water of {tank} will stand is not known.",
-        source=drain.scene.pack.source("overflow-above-water"),
-        question=f"Is the float valve of {tank} set so that its water stands at least {above} below the overflow?",
+        ID, drain, "water level", verdict, text + (f" {TIGHT}" if verdict == "look-again" else ""), source=source,
+        needed=needed, found=found, short=max(0.0, needed - found),
     )  # fmt: skip
 
 

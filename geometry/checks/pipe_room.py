@@ -25,6 +25,8 @@ from geometry.words import all_of, listed, obstacle, the, within
 
 ID = "pipe-room"
 _THIN_MM = 1.0
+_BENDS_INSIDE = ("appliance", "cupboard")
+_CALLED = {"in": "inlet", "out": "outlet"}
 _NOT_PIPES = ("flue", "cable", "hose", "duct")
 
 
@@ -84,7 +86,7 @@ def _rod_box(scene: Scene, placed: Placed, port: Port) -> Box6:
 
 def _is_pipe(placed: Placed, port: Port) -> bool:
     bends_by_hand = port.medium in _NOT_PIPES or "hose" in port.name
-    return not bends_by_hand and not placed.kit.has("appliance")
+    return not bends_by_hand and not any(placed.kit.has(trait) for trait in _BENDS_INSIDE)
 
 
 def _probe(placed: Placed, port: Port) -> Probe:
@@ -138,7 +140,7 @@ def _title(some: list[_Tail], worst: _Tail) -> str:
 
 def _pipe(port: Port) -> str:
     """What people call the pipe at a port: a name that is a pipe already is left alone."""
-    name = within(port.name)
+    name = _CALLED.get(port.name, within(port.name))
     return name if name.endswith(("pipe", "connection", "outlet", "inlet", "tail")) else f"{name} pipe"
 
 

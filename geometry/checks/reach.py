@@ -11,7 +11,7 @@ piece that fail for the same reason are told together, with the worst of them.
 >>> door = {"id": "d1", "edge": 0, "from_mm": 1500, "clear_mm": 800}
 >>> room = sample_scene([pump, bench], [piece(pump, 300, 1650), piece(bench, 800, 1250)], doors=[door])
 >>> [f.message for f in find(room)]
-['The drain cock of the pump cannot be reached: the bench is in the way of the arm.']
+['The drain cock of the pump cannot be reached: the bench is in the way of the arm. Move the pump or the bench.']
 """
 
 from collections.abc import Iterator, Sized
@@ -141,7 +141,7 @@ def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
         return f"{every} of {piece} can be reached."
     one = f"The {name} of {piece}"
     if worst.why in ("far", "tight"):
-        text = f"{one} is {_over(found, limit)} from where a person can stand; {mm(limit)} can be reached."
+        text = f"{one} is {_over(found, limit)} from where a person can stand; an arm reaches {mm(limit)} at most."
         return text + (f" {TIGHT}" if worst.why == "tight" else "") + _others(some, worst)
     if worst.why == "step":
         high = scene.pack.number("reach-overhead")
@@ -153,7 +153,8 @@ def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
     by = listed(named(scene, ref) for ref in worst.by)
     if worst.why == "move-first":
         return f"{one} can be reached once {by} {_is(worst.by)} moved: move {by} first." + _others(some, worst)
-    return f"{one} cannot be reached: {by} is in the way of the arm." + _others(some, worst)
+    to_move = " or ".join([piece, *(named(scene, ref) for ref in worst.by if scene.piece(ref))])
+    return f"{one} cannot be reached: {by} is in the way of the arm.{_others(some, worst)} Move {to_move}."
 
 
 def _is(what: Sized) -> str:
@@ -189,4 +190,5 @@ CHECK = Check(
     reason="A valve, screw or lid that no hand gets to is not serviced until it fails.",
     source=rule_pack("england").source("reach-depth"),
     find=find,
+    slow=True,
 )

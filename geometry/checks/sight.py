@@ -10,7 +10,7 @@ all of that floor, and what hides the point from the place that would be natural
 >>> tank, door = box_kit("tank", 2400, 500, 1500), {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 800}
 >>> scene = sample_scene([tundish, tank], [piece(tundish, 1200, 1770), piece(tank, 1200, 1200)], doors=[door])
 >>> [f.message for f in find(scene)]
-['The air gap of the funnel cannot be seen: the tank hides it.']
+['The air gap of the funnel cannot be seen: the tank hides it. Move the funnel or the tank.']
 """
 
 from collections.abc import Iterable, Iterator
@@ -53,9 +53,11 @@ def _judged(scene: Scene, spot: Spot) -> Finding:
     solids = _in_the_way(scene, spot)
     seen = _glanced(scene, spot) or _seen(scene, spot, solids)
     what = f"the {within(spot.access.name)} of {the(spot.placed.name)}"
+    source = scene.pack.source("sight" if spot.placed.kit.has("tundish") else "sight-far")
     if seen:
         how = " by somebody who kneels" if seen == "eye-kneeling" else ""
-        return Finding(ID, "no-fault", f"{start(what)} can be seen{how}.", (spot.placed.id,), topic=spot.access.name)
+        text = f"{start(what)} can be seen{how}."
+        return Finding(ID, "no-fault", text, (spot.placed.id,), topic=spot.access.name, source=source)
     hidden = _hider(scene, spot, solids)
     x, y, z = spot.at
     loose = hidden is not None and hidden.movable and _seen(scene, spot, [s for s in solids if not s.movable])
@@ -63,11 +65,18 @@ def _judged(scene: Scene, spot: Spot) -> Finding:
     why = f"{by} hides it" if hidden else "there is no floor in front of it that anybody can look from"
     return Finding(
         ID, "look-again" if loose else "put-right",
-        f"{start(what)} cannot be seen: {why}." + (f" It can be moved: move {by} first." if loose else ""),
+        f"{start(what)} cannot be seen: {why}." + _what_to_do(scene, spot, hidden, bool(loose)),
         (spot.placed.id,), (hidden.owner,) if hidden else (),
         topic=f"{spot.access.name}, move-first" if loose else spot.access.name, title=f"{start(what)} cannot be seen",
-        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM),
+        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM), source=source,
     )  # fmt: skip
+
+
+def _what_to_do(scene: Scene, spot: Spot, hidden: Solid | None, loose: bool) -> str:
+    if hidden is None or hidden.owner == spot.placed.id or scene.piece(hidden.owner) is None:
+        return f" Move {the(spot.placed.name)} to where somebody sees it."
+    by = named(scene, hidden.owner)
+    return f" It can be moved: move {by} first." if loose else f" Move {the(spot.placed.name)} or {by}."
 
 
 def _in_the_way(scene: Scene, spot: Spot) -> list[Solid]:
@@ -185,4 +194,5 @@ CHECK = Check(
     reason="A drip in a tundish or a gauge at zero is the only warning there is; nobody looks behind things for it.",
     source=rule_pack("england").source("sight"),
     find=find,
+    slow=True,
 )

@@ -84,7 +84,7 @@ def _otherwise(scene: Scene, placed: Placed, lies: float) -> str:
     """How it may still get to its place upright: tipped elsewhere in the room, or carried in as it stands."""
     if _tipped_elsewhere(scene, placed, lies):
         return "Tip it upright where there is more height, and move it to its place as it stands."
-    load = load_of(placed)
+    load = load_of(placed, scene.pack)
     doors = [door for door in scene.room.doors if lets_through(door, load.tall_mm, load.lift_mm)]
     if doors:
         return f"Keep it upright all the way in: door {min(door.id for door in doors)} is high enough."
@@ -93,7 +93,8 @@ def _otherwise(scene: Scene, placed: Placed, lies: float) -> str:
 
 def _tipped_elsewhere(scene: Scene, placed: Placed, lies: float) -> bool:
     """Whether there is a place in the room where the ceiling lets it be tipped, and from there a way to its own."""
-    gone, step, radius = frozenset((placed.id,)), scene.pack.number("step-over"), load_of(placed).carried.radius_mm
+    gone, step = frozenset((placed.id,)), scene.pack.number("step-over")
+    radius = load_of(placed, scene.pack).carried.radius_mm
     upright = ground_for(scene, step, placed.kit.height_mm, gone)
     joined = meeting(upright.free(_base(placed.kit) / 2 - 1.0), spot(placed.piece.at_mm))
     higher = shapely.union_all(ground_for(scene, step, lies, gone).free(radius)).intersection(scene.floor)

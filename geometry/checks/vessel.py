@@ -11,7 +11,7 @@ largest. Where it does not say, the most that they are enough for is worked out,
 """
 
 from collections.abc import Iterator, Sequence
-from math import floor
+from math import ceil, floor
 
 from geometry.check import Check, Finding, tidy
 from geometry.errors import SumError
@@ -51,9 +51,11 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
     sure = found - max(each, default=0.0) if stores else found
     short = max(0.0, needed - found)
     text = (
-        f"{scene.room.heating.system_l:,g} litres at {charge:g} bar under a {valve:g} bar valve need a vessel of "
-        f"{needed:.1f} litres; {found:g} litres are there."
+        f"The heating holds {scene.room.heating.system_l:,g} litres: at {charge:g} bar under a {valve:g} bar valve it "
+        f"needs a vessel of {needed:.1f} litres; {found:.1f} litres are there."
     )
+    if short > SAME_MM:
+        text += f" One more of {ceil(round(short, 1)):,} litres makes it up."
     ids, source, tight = tuple(placed.id for placed in vessels), scene.pack.source(TABLE), needed - SAME_MM
     if found >= tight > sure:
         return Finding(
@@ -70,7 +72,9 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
 
 
 def _asked(scene: Scene, vessels: Sequence[Placed], factor: float, charge: float, valve: float) -> Finding:
-    litres = sum(placed.kit.water_l or 0.0 for placed in vessels) + scene.room.heating.own_vessel_l
+    own = scene.room.heating.own_vessel_l
+    litres = sum(placed.kit.water_l or 0.0 for placed in vessels) + own
+    ask = "" if own else ", and how large is the heat source's own vessel"
     text = "No expansion vessel is drawn: the heat source's own may be enough."
     if litres:
         text = (
@@ -80,7 +84,7 @@ def _asked(scene: Scene, vessels: Sequence[Placed], factor: float, charge: float
     return Finding(
         ID, "not-checked", text, tuple(p.id for p in vessels), found=litres or None, unit="l",
         source=scene.pack.source(TABLE),
-        question="How many litres does the heating system hold, and how large is the heat source's own vessel?",
+        question=f"How many litres does the heating system hold{ask}?",
     )  # fmt: skip
 
 

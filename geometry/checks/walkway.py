@@ -15,11 +15,11 @@ and sweeps a working place is pointed out.
 ['The way to the pump narrows to 470 mm between the back wall and the tank; 600 mm is needed to walk there.']
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
 from geometry.doorless import without_a_door
-from geometry.doors import HungLeaf, hung_leaves
+from geometry.doors import HungLeaf, hung_leaves, opened
 from geometry.gates import Gate, gates_to
 from geometry.pinches import Pinch
 from geometry.rules import rule_pack
@@ -56,6 +56,12 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 def _front_mm(placed: Placed) -> float:
     """How much room somebody needs in front of a piece; 0 where nobody works there."""
     return max((space.mm for space in placed.kit.space if space.side == "front"), default=0.0)
+
+
+def _working_mm(placed: Placed) -> float:
+    """How much room somebody who works on a piece must have; what only should be free is for whoever uses it."""
+    fronts = (space for space in placed.kit.space if space.side == "front" and space.need == "must")
+    return max((space.mm for space in fronts), default=0.0)
 
 
 def _free(scene: Scene, placed: Placed) -> Finding:
@@ -160,11 +166,12 @@ def _ceiling_unknown(scene: Scene, asked: list[Placed]) -> Iterator[Finding]:
 
 
 def _swept_places(scene: Scene, about: list[Placed]) -> Iterator[Finding]:
-    """Leaves of doors that open into the room, through places where somebody works."""
+    """Leaves of doors that open into the room, through places where somebody works, as far as they open."""
     inward = {door.id for door in scene.room.doors if door.leaf.opens == "in"}
-    for leaf in hung_leaves(scene):
-        if leaf.owner in inward:
-            shape = leaf.swept(leaf.needed_deg)
+    for one in opened(scene, [leaf for leaf in hung_leaves(scene) if leaf.owner in inward]):
+        leaf, angle = one.leaf, min(one.deg, one.leaf.needed_deg)
+        if angle > 0:
+            shape = leaf.swept(angle)
             met = {p.id: depth for p in about if (depth := _depth(shape, leaf, p)) > DEPTH_TOLERANCE_MM}
             if met:
                 yield _sweeps(scene, leaf, shape, met)
@@ -174,9 +181,17 @@ def _depth(shape: Footprint, leaf: HungLeaf, placed: Placed) -> float:
     """How deep a leaf's sweep goes into the place in front of a piece, where the two share height."""
     if min(leaf.to_mm, placed.top_mm) <= max(leaf.from_mm, placed.base_mm):
         return 0.0
-    out, deep = placed.direction("front"), _front_mm(placed)
-    strips = [swept(part, out, deep) for part in placed.body]
-    return max(overlap_mm(shape, strip) for strip in strips)
+    out, deep = placed.direction("front"), _working_mm(placed)
+    if not deep:
+        return 0.0
+    near = [part for part in placed.body if _may_meet(shape, part, out, deep)]
+    return max((overlap_mm(shape, swept(part, out, deep)) for part in near), default=0.0)
+
+
+def _may_meet(shape: Footprint, part: Footprint, out: Sequence[float], deep: float) -> bool:
+    """Whether the bounds of a shape meet those of a part that slides so far out: soon asked, of every piece."""
+    (a0, b0, a1, b1), (x0, y0, x1, y1), dx, dy = shape.bounds, part.bounds, out[0] * deep, out[1] * deep
+    return a0 < x1 + max(dx, 0) and a1 > x0 + min(dx, 0) and b0 < y1 + max(dy, 0) and b1 > y0 + min(dy, 0)
 
 
 def _sweeps(scene: Scene, leaf: HungLeaf, shape: Footprint, met: dict[str, float]) -> Finding:
@@ -200,4 +215,5 @@ CHECK = Check(
     reason="A person with a tool bag has to get there, and back out in a hurry.",
     source=rule_pack("england").source("walkway-width"),
     find=find,
+    slow=True,
 )

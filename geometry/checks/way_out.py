@@ -38,9 +38,13 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     if about and not scene.room.doors:
         yield without_a_door(ID, "on the way out", [placed.id for placed in about] if only else None)
         return
+    told: set[tuple[str, ...]] = set()
     for placed in asked:
         if is_carried(scene, placed):
-            yield _judged(scene, placed)
+            finding = _judged(scene, placed)
+            if finding.key not in told:
+                yield finding
+            told.add(finding.key)
         elif placed.kit.dry_kg is None:
             yield _weight_unknown(scene, placed)
 
@@ -56,10 +60,12 @@ def _judged(scene: Scene, placed: Placed) -> Finding:
     if first:
         return _move_first(scene, placed, first)
     if answer == "too-close":
+        as_hull = load_of(placed, scene.pack).carried.part
+        hull = " It was carried as its hull: its own shape may do better." if as_hull else ""
         return Finding(
             ID, "look-again",
             f"{_name(placed)} is too close to call on its way out: it may turn there, or stick. Measure the way again."
-            + (" It was carried as its hull: its own shape may do better." if load_of(placed).carried.part else ""),
+            + hull,
             (placed.id,), topic="too-close", title=f"{_name(placed)}: the way out is too close to call",
             basis=placed.kit.basis,
         )  # fmt: skip
@@ -72,7 +78,7 @@ def _name(placed: Placed) -> str:
 
 def _out(scene: Scene, placed: Placed) -> Finding:
     """Out, and whether something a survey tolerance wider would get out too."""
-    load, spare = load_of(placed), scene.room.tolerance_mm
+    load, spare = load_of(placed, scene.pack), scene.room.tolerance_mm
     text = f"{_name(placed)} can go out upright."
     larger = grown(scene, placed, load, spare)
     if brought_out(scene, placed, larger, _NONE) == "out":
@@ -97,7 +103,7 @@ def _move_first(scene: Scene, placed: Placed, first: First) -> Finding:
     if first.stay:
         still = listed(named(scene, ref) for ref in first.stay)
         text += f" {start(still)} cannot leave the room before it: see whether there is room to move aside."
-    load = load_of(placed)
+    load = load_of(placed, scene.pack)
     gate = gate_of(scene, placed, load, _NONE, load.width_mm - DEPTH_TOLERANCE_MM)
     if gate:
         text += f" It needs {mm(load.width_mm)}; {mm_left(gate.width_mm, load.width_mm)} is there"
@@ -125,13 +131,13 @@ def _trapped(scene: Scene, placed: Placed, cause: Cause) -> Finding:
     return Finding(
         ID, "put-right", text, (placed.id,), against, topic="turn" if cause.kind == "turn" else "",
         title=f"{_name(placed)} cannot come out", needed=needed, found=found, short=needed - found,
-        basis=placed.kit.basis, where=_mark(cause.at, found, load_of(placed).tall_mm),
+        basis=placed.kit.basis, where=_mark(cause.at, found, load_of(placed, scene.pack).tall_mm),
     )  # fmt: skip
 
 
 def _too_tall(scene: Scene, placed: Placed, cause: Cause) -> Finding:
     """Too tall for the doors or for the roof on its way: tipped, laid down or slid it may still go."""
-    load, ways = load_of(placed), set(placed.kit.carry.ways) if placed.kit.carry else set()
+    load, ways = load_of(placed, scene.pack), set(placed.kit.carry.ways) if placed.kit.carry else set()
     by = " and ".join(named(scene, ref) for ref in cause.between)
     text = f"{_name(placed)} is carried {mm(cause.needed_mm)} tall, {mm(load.lift_mm)} of it lift; {by} lets "
     text += f"{mm_left(cause.found_mm, cause.needed_mm)} through."
@@ -171,12 +177,20 @@ def _mark(at: tuple[float, float], width_mm: float, tall_mm: float) -> Where:
 
 
 def _shares_its_place(scene: Scene, placed: Placed, others: list[str]) -> Finding:
+    """Told of all that share it: a piece in the same place that has to be carried too has the same finding."""
     names = listed(named(scene, ref) for ref in others)
+    carried = [ref for ref in others if (other := scene.piece(ref)) and is_carried(scene, other)]
+    together, rest = sorted((placed.id, *carried)), tuple(ref for ref in others if ref not in carried)
+    every = listed(named(scene, one) for one in together)
+    if carried and not rest:
+        text = f"{start(every)} are drawn in the same place: nothing was checked on their way"
+        asked = f"Where do {every} stand, one beside the other?"
+    else:
+        text = f"{_name(placed)} is drawn in the same place as {names}: nothing was checked on its way"
+        asked = f"Where does {the(placed.name)} stand beside {names}?"
     return Finding(
-        ID, "not-checked",
-        f"{_name(placed)} is drawn in the same place as {names}: nothing was checked on its way out.",
-        (placed.id,), tuple(others), topic="overlap", basis=placed.kit.basis,
-        question=f"Where does {the(placed.name)} stand beside {names}?",
+        ID, "not-checked", f"{text} out.", tuple(together), rest, topic="overlap", basis=placed.kit.basis,
+        question=asked,
     )  # fmt: skip
 
 

@@ -7,15 +7,26 @@ from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.support import HANGS
-from geometry.pipes.topics import in_the_way, pipe_where, rooms_of, things, why_not
+from geometry.pipes.topics import at_outlet, in_the_way, pipe_where, rooms_of, things, why_not
 from geometry.rules import Figure
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
-from geometry.words import listed, named, start
+from geometry.words import listed, named, start, the
+
+_WRONG = {
+    "outlet": "goes to an outlet that is not for it", "way": "has no clear way", "fall": "does not fall enough",
+    "size": "is too thin", "size outside": "is too thin outside", "outside": "is too long outside",
+    "end place": "ends in a poor place", "with condensate": "ends beside a condensate pipe",
+    "kit": "is of an unusual size", "water level": "is too near the water",
+    "room to work": "goes through working room", "clips": "has no wall to follow",
+}  # fmt: skip
+"""What is wrong with a pipe, by topic."""
 
 
 def say(check: str, drain: Drain, topic: str, verdict: Verdict, message: str, **more: Any) -> Finding:
     """A finding about one pipe of one piece."""
-    title = "" if verdict in ("no-fault", "not-checked") else f"{start(drain.called)}: {topic}"
+    title = "" if verdict in ("no-fault", "not-checked") else f"{start(drain.called)} {_WRONG[topic]}"
+    if verdict == "no-fault":
+        more.pop("where", None)
     return Finding(
         check, verdict, message, (drain.placed.id,), topic=f"{drain.port.name}, {topic}", title=title,
         basis=drain.placed.kit.basis, **more,
@@ -34,7 +45,16 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
     out = named(drain.scene, run.outlet.id)
     if drain.port.medium not in run.outlet.takes:
         text = f"{start(drain.called)} goes to {out}, which is not marked for {drain.port.medium}."
-        yield say(check, drain, "outlet", "put-right", text, source=figure.source, against=(run.outlet.id,))
+        yield say(
+            check,
+            drain,
+            "outlet",
+            "put-right",
+            text,
+            source=figure.source,
+            against=(run.outlet.id,),
+            where=at_outlet(run.outlet),
+        )
     if isinstance(run.route, NoRoute):
         yield _no_way(check, drain, run, run.route, out, figure)
         return
@@ -91,12 +111,14 @@ def other_outlets(drain: Drain) -> str:
 
 def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure: Figure) -> Finding:
     if route.too_high_mm > 0:
-        what = out if route.pin is None else f"the point pinned at {mm(route.pin[2])}"
-        text = f"{start(drain.called)} cannot fall to {what}: that is {mm(route.too_high_mm)} too high."
+        pinned = route.pin is not None
+        what = f"the point pinned at {mm(route.pin[2])}" if route.pin else out
+        text = f"{start(drain.called)} cannot fall to {what}: that is {mm(route.too_high_mm)} too high. "
+        text += f"Lower the {'pin' if pinned else 'outlet'}, or raise {the(drain.placed.name)}."
         text += other_outlets(drain)
         return say(
             check, drain, "fall", "put-right", text, needed=0.0, found=-route.too_high_mm, short=route.too_high_mm,
-            source=figure.source, against=(run.outlet.id,),
+            source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),
         )  # fmt: skip
     text = f"{start(drain.called)} has no way to {out}: {in_the_way(drain.scene, route.stops)}."
     text += other_outlets(drain)

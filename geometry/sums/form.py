@@ -85,7 +85,7 @@ class Part:
 class Worked:
     """A sum that is done: its results by name, how it was written out, its answer, and the figure it stands on.
 
-    ``told`` is the working as plain lines where that is shorter than the steps.
+    ``told`` is the working as plain lines where that is shorter than the steps; ``also`` are further figures.
     """
 
     result: dict[str, Any]
@@ -93,6 +93,7 @@ class Worked:
     answer: str
     figure: str
     told: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
 
     @property
     def working(self) -> list[str]:
@@ -102,13 +103,14 @@ class Worked:
 
 @dataclass(frozen=True)
 class Sum:
-    """One sum: what people call it, what it tells them, what it asks for, and how it is done."""
+    """One sum: what people call it, what it tells them and what not, what it asks for, and how it is done."""
 
     name: str
     title: str
     says: str
     fields: tuple[Field, ...]
     how: Callable[[dict[str, Any], RulePack], Worked]
+    silent: str
 
     def read(self, given: Mapping[str, Value]) -> dict[str, Value]:
         """The figures given, each as what it should be. Raises SumError that names the first that is not."""

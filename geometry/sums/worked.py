@@ -1,12 +1,12 @@
 """Each sum written out: the figures read, the pack asked, every line shown."""
 
-from math import degrees
+from math import ceil, degrees
 from typing import Any
 
 from geometry.rules import RulePack
 from geometry.sums.air import air_rates, compartment_air
 from geometry.sums.corner import longest_mm, turning
-from geometry.sums.discharge import DischargeSum, Tried, discharge_size
+from geometry.sums.discharge import DischargeSum, Tried, discharge_size, rows
 from geometry.sums.drops import air_gap_mm, condensate_drop_mm
 from geometry.sums.form import Part, Step, Worked
 from geometry.sums.stand import diagonal_mm
@@ -18,11 +18,56 @@ Given = dict[str, Any]
 
 
 def discharge(given: Given, pack: RulePack) -> Worked:
-    """The least copper pipe below a tundish, for a valve outlet, a length and a count of bends."""
-    found = discharge_size(given["outlet"], given["length_m"], given["bends"], pack)
-    answer = found.working[-1] if found.size_mm is None else f"Use {found.size_mm} mm copper from the tundish on."
-    parts = tuple(_tried(tried, given["length_m"], given["bends"]) for tried in found.tried)
-    return Worked(_sized(found), parts, answer, "discharge-table", found.working)
+    """The least copper pipe above and below a tundish, for a valve outlet, a length and a count of bends."""
+    length_m = given["length_m"]
+    found = discharge_size(given["outlet"], length_m, given["bends"], pack)
+    first_mm = rows(given["outlet"], pack)[0]["d1_mm"]
+    drop, fall = pack.number("discharge-straight-drop"), _fall_mm(length_m, pack)
+    tries = tuple(_tried(tried, length_m, given["bends"]) for tried in found.tried)
+    parts = (_above(given["outlet"], first_mm, pack), *tries, _below(length_m, pack))
+    sized = f"{first_mm} mm from the valve to the tundish, then {found.size_mm} mm copper"
+    told = f"Use {sized}: {drop:g} mm straight down, then a fall of {fall:g} mm to its end."
+    answer = found.working[-1] if found.size_mm is None else told
+    lines = (
+        f"valve to tundish: {first_mm} mm at least, {pack.number('discharge-valve-to-tundish'):g} mm long at most",
+        *(found.working[:-1] if found.size_mm is None else found.working),
+        f"below the tundish: {drop:g} mm straight down, then a fall of {fall:g} mm",
+        answer,
+    )
+    also = ("discharge-valve-to-tundish", "discharge-straight-drop", "discharge-fall")
+    return Worked(_sized(found), parts, answer, "discharge-table", lines, also)
+
+
+def _above(outlet: str, first_mm: int, pack: RulePack) -> Part:
+    """The pipe from the valve to the tundish, as the table calls it D1."""
+    steps = (
+        Step(f"outlet of the valve {outlet}, pipe to the tundish (D1), at least", f"{first_mm}", "mm"),
+        Step("length of that pipe, at most", f"{pack.number('discharge-valve-to-tundish'):g}", "mm"),
+    )
+    return Part("Valve to tundish", steps)
+
+
+def _fall_mm(length_m: float, pack: RulePack) -> int:
+    """How far the pipe falls after its straight drop, in whole mm, rounded up.
+
+    >>> from geometry.rules import rule_pack
+    >>> _fall_mm(7, rule_pack("england")), _fall_mm(0.2, rule_pack("england"))
+    (34, 0)
+    """
+    run_mm = max(0.0, length_m * 1000 - pack.number("discharge-straight-drop"))
+    return ceil(round(run_mm / pack.number("discharge-fall"), 6))
+
+
+def _below(length_m: float, pack: RulePack) -> Part:
+    """How the pipe from the tundish, D2, sets off and falls."""
+    drop, each, fall = pack.number("discharge-straight-drop"), pack.number("discharge-fall"), _fall_mm(length_m, pack)
+    run = max(0.0, length_m * 1000 - drop)
+    steps = (
+        Step("straight down from the tundish before any bend, at least", f"{drop:g}", "mm"),
+        Step(f"fall of 1 in {each:g} after that: {run:,g} ÷ {each:g}", f"{fall:,}", "mm"),
+        Step("the end lies below the tundish by at least", f"{drop + fall:,g}", "mm", "total"),
+    )
+    return Part("Straight drop and fall (D2)", steps)
 
 
 def _sized(found: DischargeSum) -> dict[str, Any]:
@@ -41,7 +86,7 @@ def _tried(tried: Tried, length_m: float, bends: int) -> Part:
         Step(f"{tried.size_mm} mm may carry up to", f"{tried.limit_m:,.2f}", "m"),
         end,
     )
-    return Part(f"Try {tried.size_mm} mm", steps)
+    return Part(f"Try {tried.size_mm} mm from the tundish (D2)", steps)
 
 
 def vessel(given: Given, pack: RulePack) -> Worked:

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { facing, gaps, reach, restsOn, snap } from "../../static/snap.js";
+import { atWall, baseAt, facing, gaps, reach, restsOn, snap } from "../../static/snap.js";
 
 // A room of 3,000 x 2,000, walls listed as its outline runs: anticlockwise, from the near left corner.
 const walls = [
@@ -118,4 +118,38 @@ test("a piece that somebody stood sideways against a wall stays sideways along i
 
   assert.deepEqual(asItIs, ["back wall"]);
   assert.deepEqual([rest.x, rest.y, rest.turn], [1300, 1750, 90]);
+});
+
+test("a piece comes to rest just clear of the room it keeps, and goes into the corner only when it is pushed there", () => {
+  const piece = box(500, 300, { left: 50, right: 0 });
+  const clear = snap(piece, { x: 290, y: 1830, turn: 0 }, empty, near);
+  const pushed = snap(piece, { x: 205, y: 1830, turn: 0 }, empty, near);
+
+  assert.deepEqual([clear.x, clear.against, clear.clearOf], [300, ["back wall"], ["the corner"]]);
+  assert.deepEqual([pushed.x, pushed.against, pushed.clearOf], [250, ["back wall", "the corner"], []]);
+});
+
+test("beside a neighbour the larger of the two rooms is kept", () => {
+  const tank = standing("tank", 1000, 1700, 1500, 2000, { turn: 0, right: 60 });
+  const rest = snap(box(500, 300, { left: 20 }), { x: 1790, y: 1830, turn: 0 }, { walls, others: [tank] }, near);
+
+  assert.deepEqual([rest.x, rest.clearOf], [1810, ["tank"]]);
+});
+
+test("what hangs goes to the nearest wall from anywhere on the floor", () => {
+  const rest = snap(box(500, 300, { hangs: true }), { x: 2000, y: 900, turn: 0 }, empty, near);
+
+  assert.deepEqual([rest.y, rest.turn, rest.against], [150, 180, ["near wall"]]);
+});
+
+test("a piece put on a wall stays between its corners and has its back to it", () => {
+  const rest = atWall(box(500, 300), walls[1], 1990, 700, empty, 80);
+
+  assert.deepEqual([rest.x, rest.y, rest.turn, rest.base], [2850, 1750, 270, 700]);
+});
+
+test("kit that hangs keeps its usual height when it is held near it; kit that stands keeps the floor", () => {
+  assert.equal(baseAt(box(500, 300, { base: 1200, height: 700, onWall: true }), 1600, 80), 1200);
+  assert.equal(baseAt(box(500, 300, { base: 1200, height: 700, onWall: true }), 1203, 80), 855);
+  assert.equal(baseAt(box(500, 300), 1203, 80), 0);
 });

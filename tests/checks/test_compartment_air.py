@@ -69,7 +69,7 @@ def test_what_is_not_known_of_the_appliance_is_asked_for(appliance: dict[str, An
     finding = only(aired(vents(240, 240), appliance))
 
     assert finding.verdict == "not-checked"
-    assert asks in finding.question
+    assert asks in finding.message
 
 
 def test_without_openings_the_areas_are_told_and_the_maker_s_word_is_asked_for() -> None:
@@ -81,7 +81,7 @@ def test_without_openings_the_areas_are_told_and_the_maker_s_word_is_asked_for()
 
 
 def test_without_a_ceiling_high_and_low_are_not_known() -> None:
-    assert "how high the ceiling is" in only(aired(vents(240, 240), ceiling={})).question
+    assert "how high the ceiling is" in only(aired(vents(240, 240), ceiling={})).message
 
 
 def test_a_room_with_open_flued_appliances_is_told_what_it_wants_as_a_room() -> None:

@@ -38,6 +38,14 @@ def test_one_vessel_for_two_waters_is_asked_about_and_none_is_looked_at_again() 
     assert [f.verdict for f in none] == ["look-again", "look-again"]
 
 
+def test_the_heat_source_s_own_vessel_is_the_heating_s_where_its_size_is_given() -> None:
+    one = listed([k for k in WHOLE if k != "vessel-b"], heating={"own_vessel_l": 8})
+    none = listed([k for k in WHOLE if "vessel" not in k], heating={"own_vessel_l": 8})
+
+    assert {f.verdict for f in one if "vessel" in f.topic} == {"no-fault"}
+    assert [f.topic for f in wrong(none)] == ["expansion vessel for the hot water"]
+
+
 @pytest.mark.parametrize(("system", "thing", "wanted"), [
     ("vented", "feed cistern", True), ("unvented", "feed cistern", False), ("unvented", "tundish", True),
     ("heat pump", "magnetic filter", True), ("Heat-pump", "magnetic filter", True), ("sealed", "tundish", False),

@@ -39,6 +39,14 @@ def test_the_heaviest_lift_of_something_that_comes_apart_counts() -> None:
     assert only(lifted(105, carry={"ways": ["parts"], "kg": 35})).found == 35
 
 
+@pytest.mark.parametrize(("carried_kg", "found"), [(62, 49), (35, 35)])
+def test_a_weight_read_from_the_manual_is_what_is_lifted_unless_it_comes_apart(carried_kg: float, found: float) -> None:
+    kind = box_kit("cylinder", dry_kg=62, carry={"ways": ["upright"], "kg": carried_kg})
+    read = {"dry_kg": {"value": 49, "basis": "manual", "note": "page 11"}}
+
+    assert only(findings("lifting", [kind], [piece(kind, 1200, 900, changes=read)])).found == found
+
+
 def test_an_unknown_weight_is_asked_for() -> None:
     finding = only(lifted(None))
 

@@ -46,20 +46,6 @@ def test_kit_on_a_wall_asks_what_is_in_the_wall() -> None:
     assert list(ask(box_kit("box", stands_on="wall", dry_kg=5, **MEASURED))) == ["hidden"]
 
 
-@pytest.mark.parametrize(("kg", "asked"), [(24.9, False), (25, True), (None, True)])
-def test_heavy_kit_on_a_wall_asks_what_the_wall_is_made_of(kg: float | None, asked: bool) -> None:
-    weight = {} if kg is None else {"dry_kg": kg}
-
-    assert ("wall-build" in ask(box_kit("box", stands_on="wall", **weight, **MEASURED))) is asked
-
-
-def test_known_walls_are_not_asked_about() -> None:
-    walls = [{"edge": i, "build": "brick"} for i in range(4)]
-
-    assert "wall-build" not in ask(box_kit("box", stands_on="wall", **MEASURED), walls=walls)
-    assert "wall-build" in ask(box_kit("box", stands_on="wall", **MEASURED), walls=walls[:3])
-
-
 def test_one_question_names_every_piece_once() -> None:
     finding = ask(box_kit("tank"), pieces=2)["manuals"]
 

@@ -53,6 +53,20 @@ def test_the_level_of_the_water_is_asked_for() -> None:
     assert "25 mm below the overflow" in finding.question
 
 
+@pytest.mark.parametrize(("level", "verdict", "found"), [
+    (714, "no-fault", 75), (764, "no-fault", 25), (764.5, "put-right", 24.5), (800, "put-right", -11),
+])  # fmt: skip
+def test_water_stands_25_mm_below_the_lowest_part_of_the_overflow(level: float, verdict: str, found: float) -> None:
+    """25 mm: Water Supply (Water Fittings) guidance for cisterns under 1,000 litres. Overflow middle 800, bore 22."""
+    over = {"name": "overflow", "medium": "overflow", "size_mm": 22, "at_mm": [100, 0, 800], "faces": "right"}
+    tank = box_kit("boiler", 440, 360, 900, port=[over], water_level_mm=level, **TANK)
+    room = {"outlets": [outlet("overflow", 300)], "pipes": [pipe("overflow", bore_mm=22)], "tolerance_mm": 0}
+    finding = about(findings("overflow", [tank], [piece(tank, 1200, 1500, id="boiler")], **room), "water level")
+
+    assert finding.verdict == verdict
+    assert finding.found == pytest.approx(found)
+
+
 def test_the_hose_of_something_that_is_no_cistern_only_has_to_fall() -> None:
     found = drained("overflow", kit=hung("overflow", 13))
 

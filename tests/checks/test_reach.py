@@ -51,7 +51,9 @@ def test_out_of_reach_is_told_with_what_is_missing() -> None:
     finding = only(behind_a_bench(900, 200, tap(z=300)))
 
     assert (finding.needed, finding.found, finding.short) == pytest.approx((635, 900, 265), abs=0.5)
-    assert finding.message == "The tap of the pump is 900 mm from where a person can stand; 635 mm can be reached."
+    assert finding.message == (
+        "The tap of the pump is 900 mm from where a person can stand; an arm reaches 635 mm at most."
+    )
 
 
 def test_what_is_solid_at_the_height_of_the_point_is_in_the_way_of_the_arm() -> None:
@@ -59,7 +61,9 @@ def test_what_is_solid_at_the_height_of_the_point_is_in_the_way_of_the_arm() -> 
 
     assert finding.verdict == "put-right"
     assert finding.against == ("bench",)
-    assert finding.message == "The tap of the pump cannot be reached: the bench is in the way of the arm."
+    assert finding.message == (
+        "The tap of the pump cannot be reached: the bench is in the way of the arm. Move the pump or the bench."
+    )
 
 
 def test_what_only_touches_the_line_of_the_arm_is_not_in_its_way() -> None:

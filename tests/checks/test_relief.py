@@ -47,6 +47,15 @@ def test_it_does_not_end_over_a_window(head: float, verdict: str) -> None:
     assert finding.verdict == verdict
 
 
+def test_a_window_of_another_storey_under_its_end_is_named() -> None:
+    below = {"id": "n1", "name": "bedroom window", "kind": "opening", "edge": 1, "from_mm": 1400, "to_mm": 1700,
+             "low_mm": -1500, "high_mm": -300}  # fmt: skip
+
+    finding = about(blown(end=SEEN, outside=[below]), "end place")
+
+    assert "ends at the gully, over the bedroom window: what comes out can be near boiling." in finding.message
+
+
 def test_a_window_beside_its_end_is_not_under_it() -> None:
     window = {"id": "w1", "edge": 1, "from_mm": 1000, "width_mm": 300, "sill_mm": 500, "head_mm": 800}
 

@@ -37,6 +37,21 @@ def test_the_heat_source_s_own_vessel_counts() -> None:
     assert only(found(heating={"system_l": 200, "own_vessel_l": 12})).short == pytest.approx(21.8 - 12)
 
 
+def test_what_is_missing_is_told_with_what_makes_it_up() -> None:
+    """110 litres at 0.109 are 11.99; the heat source's own 8 leave 3.99 to find."""
+    finding = only(found(heating={"system_l": 110, "own_vessel_l": 8}))
+
+    assert finding.message == (
+        "The heating holds 110 litres: at 1 bar under a 3 bar valve it needs a vessel of 12.0 litres; "
+        "8.0 litres are there. One more of 4 litres makes it up."
+    )
+
+
+def test_what_is_known_of_the_heat_source_is_not_asked_again() -> None:
+    assert "own vessel" in only(found(18)).question
+    assert only(found(18, heating={"own_vessel_l": 8})).question == "How many litres does the heating system hold?"
+
+
 def test_charge_and_valve_of_the_room_file_win_over_the_usual_ones() -> None:
     """0.156 at 1.5 bar under 3 bar."""
     finding = only(found(12, heating={"system_l": 100, "charge_bar": 1.5, "valve_bar": 3}))

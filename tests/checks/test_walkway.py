@@ -123,7 +123,7 @@ def test_headroom_below_what_is_wanted_is_looked_at_again(soffit: float, verdict
 
     assert finding.verdict == verdict
     if verdict == "look-again":
-        assert finding.found == pytest.approx(soffit, abs=0.6)
+        assert finding.found == soffit
         assert finding.against == ("beam",)
         assert "of headroom under the beam; 1,900 mm is wanted" in finding.message
 
@@ -139,7 +139,7 @@ def test_a_low_door_is_told_as_headroom() -> None:
     finding = only(past_a_tank(900, doors=({**DOOR, "head_mm": 1700},)))
 
     assert finding.topic == "headroom"
-    assert finding.found == pytest.approx(1700, abs=0.6)
+    assert finding.found == 1700
     assert "of headroom in door d1; 1,900 mm is wanted" in finding.message
 
 
@@ -199,11 +199,33 @@ def test_an_inward_leaf_that_sweeps_a_working_place_is_looked_at_again(opens: st
         assert told[0].against == ("d1",)
 
 
+@pytest.mark.parametrize(("turn", "swept"), [(0, True), (180, False)])
+def test_a_leaf_sweeps_only_as_far_as_it_opens(turn: float, swept: bool) -> None:
+    """A corner of the body, 700 along and 400 away from the hinge, stops the leaf of 840 at atan(4 / 7) = 30 degrees:
+    it sweeps the place on the near side of the body, and does not come to one on the far side."""
+    door = {**DOOR, "leaf": {"width_mm": 840, "hinge": "start", "opens": "in"}}
+    boiler = box_kit("boiler", 600, 400, space=[{"side": "front", "mm": 700, "why": "case"}])
+
+    found = findings("walkway", [boiler], [piece(boiler, 1900, 600, turn_deg=turn)], doors=[door])
+
+    assert bool([f for f in found if f.topic == "leaf"]) is swept
+
+
 def test_a_leaf_that_only_touches_a_working_place_does_not_sweep_it() -> None:
     door = {**DOOR, "leaf": {"width_mm": 600, "hinge": "start", "opens": "in"}}
     boiler = box_kit("boiler", 600, 400, space=[{"side": "front", "mm": 700, "why": "case"}])
 
     found = findings("walkway", [boiler], [piece(boiler, 1900, 1500)], doors=[door])
+
+    assert not [f for f in found if f.topic == "leaf"]
+
+
+def test_a_leaf_may_sweep_the_room_before_what_nobody_works_on() -> None:
+    """The room in front of a washing machine is for whoever loads it: it only should be free."""
+    door = {**DOOR, "leaf": {"width_mm": 840, "hinge": "start", "opens": "in"}}
+    machine = box_kit("machine", 600, 400, space=[{"side": "front", "mm": 700, "need": "should"}])
+
+    found = findings("walkway", [machine], [piece(machine, 1900, 1500)], doors=[door])
 
     assert not [f for f in found if f.topic == "leaf"]
 

@@ -35,7 +35,10 @@ def test_flues_things_outside_vents_and_heating_are_written_and_read_back() -> N
     ({"outside": [GUTTER | {"edge": 9}]}, '"n1" is outside edge 9; the outline has edges 0 to 3.'),
     ({"outside": [GUTTER | {"to_mm": -1}]}, '"n1" goes from 0 to -1 along. Write the smaller figure first.'),
     ({"outside": [GUTTER | {"high_mm": 2500}]}, '"n1" goes from 2,600 to 2,500 up. Write the smaller figure first.'),
-    ({"outside": [GUTTER], "flues": [FLUE | {"id": "n1"}]}, 'The id "n1" is used twice, by a flue and a thing outside.'),
+    (
+        {"outside": [GUTTER], "flues": [FLUE | {"id": "n1"}]},
+        'The id "n1" is used twice, by a flue and a thing outside.',
+    ),
     ({"vents": [VENT | {"free_cm2": 0}]}, "free_cm2: this should be more than 0"),
     ({"vents": [VENT | {"to": "attic"}]}, "to: this should be one of 'room' or 'outside'"),
     ({"heating": {"system_l": -1}}, "system_l: this should be 0 or more"),

@@ -214,6 +214,13 @@ TUNING = {
     "SHAVE_MM": "a disc that touches still passes",
     "_STEP_RAD": "how finely an arc is tried",
     "MOST_AT_ONCE": "how many pieces are tried together",
+    "MOST_SETS": "how many sets of pieces are tried",
+    "_GLANCES": "where eyes are tried",
+    "_NATURAL_MM": "where eyes are tried first",
+    "_HIGH_MM": "higher than any room",
+    "_MARK_MM": "how large a mark is drawn",
+    "_NAMED_AT_MOST": "how many pieces a sentence names",
+    "_THIN_MM": "how thin a probe is",
 }
 """Numbers that stand in a check and are no figure of a rule: they say how finely something is tried."""
 

@@ -4,7 +4,8 @@ from typing import Any
 
 KIND: dict[str, Any] = {
     "key": "own-cylinder", "name": "Cylinder, 210 L", "group": "own", "plan": {"round_mm": 550}, "height_mm": 1580,
-    "stands_on": "floor", "base_mm": 0, "dry_kg": 47, "water_l": 210, "input_kw": 24, "flue": "room-sealed", "traits": ["wet", "unvented-store"],
+    "stands_on": "floor", "base_mm": 0, "dry_kg": 47, "water_l": 210, "water_level_mm": 1200,
+    "input_kw": 24, "flue": "room-sealed", "traits": ["wet", "unvented-store"],
     "basis": "typical", "life_years": 22, "visits_a_year": 1, "note": "from the survey",
     "space": [{"side": "front", "mm": 450, "need": "must", "why": "the rod draws straight out", "from_mm": 0,
                "to_mm": 1200},
@@ -67,7 +68,8 @@ WHOLE: dict[str, Any] = {
         {"id": "p1", "kit": "own-cylinder", "name": "Cylinder", "at_mm": [600, 1400], "turn_deg": 0, "base_mm": 0,
          "hold": "fixed", "pinned": True,
          "changes": {"height_mm": {"value": 1570, "basis": "manual", "note": "manual p. 9"},
-                     "space_front_mm": {"value": 400, "basis": "measured"}},
+                     "space_front_mm": {"value": 400, "basis": "measured"},
+                     "port:relief": {"value": 22, "basis": "measured"}},
          "accepted": [{"check": "service-space", "about": ["p1", "p2"], "by": "A. Fitter", "reason": "lid lifts off",
                        "on": "2026-11-25"}]},
         {"id": "p2", "kit": "own-machine", "at_mm": [1500, 1500], "turn_deg": 90, "hold": "movable"},
@@ -77,4 +79,6 @@ WHOLE: dict[str, Any] = {
     "pipes": [{"id": "pipe1", "medium": "hot-discharge", "from": {"piece": "p1", "port": "relief"}, "to": "o1",
                "via_mm": [[600, 1100, 1200], [2300, 900, 200]], "size_mm": 22, "bore_mm": 20.2,
                "material": "copper"}],
+    "answers": [{"check": "look-on-site", "topic": "hidden", "pieces": ["p3", "p4"], "by": "A. Fitter",
+                 "date": "2026-11-25", "answer": "Studs at 400 mm centres, no pipes found with the detector."}],
 }  # fmt: skip

@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import socket
 import subprocess
 import sys
 from pathlib import Path
@@ -13,6 +14,7 @@ from geometry.checking import check_room
 from geometry.reading import write_room
 from geometry.room import Accepted, Room
 from geometry.samples import box_kit, piece, sample_room
+from server.main import with_command
 
 ROOT = Path(__file__).parent.parent.parent
 SCHEMA = ROOT / "tests" / "expected" / "room.schema.json"
@@ -259,6 +261,44 @@ def test_a_command_that_makes_no_sense_shows_how_it_is_used(command: list[str]) 
 
     assert status == 2
     assert complaint.startswith("usage: elbowroom")
+
+
+@pytest.mark.parametrize(
+    ("given", "meant"),
+    [
+        ([], ["serve"]),
+        (["--data", "rooms"], ["serve", "--data", "rooms"]),
+        (["--port", "8100"], ["serve", "--port", "8100"]),
+        (["serve", "--port", "8100"], ["serve", "--port", "8100"]),
+        (["check", "room.json"], ["check", "room.json"]),
+        (["--help"], ["--help"]),
+    ],
+)
+def test_options_without_a_command_open_the_app(given: list[str], meant: list[str]) -> None:
+    assert with_command(given) == meant
+
+
+def test_bare_options_reach_the_app_and_its_complaints() -> None:
+    """The address is that of a machine's own unused port 1: the answer shows that the app was asked to open."""
+    status, _, complaint = run("--database", "postgresql://nobody@127.0.0.1:1/nothing")
+
+    assert status == 2
+    assert "elbowroom: The rooms cannot be opened: " in complaint
+
+
+def test_the_app_opens_at_the_port_and_with_the_folder_of_bare_options(tmp_path: Path) -> None:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    command = [sys.executable, "-m", "server", "--port", str(port), "--data", str(tmp_path)]
+
+    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as app:
+        assert app.stdout is not None
+        told = app.stdout.readline()
+        app.terminate()
+
+    assert told.startswith(f"Elbowroom is open at http://127.0.0.1:{port} ")
+    assert list(tmp_path.iterdir()) != []
 
 
 def test_the_installed_command_does_the_same() -> None:

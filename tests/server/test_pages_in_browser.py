@@ -53,6 +53,34 @@ def test_every_page_meets_the_rules_for_access(page: Page, server_url: str, path
     assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found.response["violations"]] == []
 
 
+def test_numbers_on_the_customers_page_are_printed_without_backgrounds(page: Page, server_url: str) -> None:
+    """Printers leave backgrounds out: white figures on a red disc would be white on white."""
+    page.goto(server_url + "/rooms/village-hall/customer")
+    page.emulate_media(media="print")
+
+    colours = page.locator(".cust h2 .no").evaluate_all(
+        "marks => marks.map(mark => [getComputedStyle(mark).color, getComputedStyle(mark).backgroundColor])"
+    )
+
+    assert len(colours) > 2
+    assert all(back == "rgb(255, 255, 255)" and front != back for front, back in colours)
+
+
+def test_the_page_of_a_room_stays_turned_when_it_is_opened_again(page: Page, server_url: str) -> None:
+    page.goto(server_url + "/rooms/boot-room")
+    page.locator("#workbench[data-ready]").wait_for()
+    page.get_by_role("link", name="Turn the page").click()
+    quarters = page.locator('input[name="quarters"]').first
+    expect(quarters).to_have_value("1")
+
+    page.goto(server_url + "/rooms/boot-room")
+    page.locator("#workbench[data-ready]").wait_for()
+    expect(quarters).to_have_value("1")
+
+    page.goto(server_url + "/rooms/village-hall")
+    expect(quarters).to_have_value("0")
+
+
 def test_an_error_page_meets_the_rules_for_access(page: Page, server_url: str, browser_errors: list[str]) -> None:
     page.goto(server_url + "/nowhere")
 
@@ -110,6 +138,9 @@ def test_a_room_is_measured_by_keyboard_alone(page: Page, server_url: str) -> No
     for written in ("Boot room, Harbour Row", "2400", "1800", "2400", "700", "1981"):
         page.keyboard.type(written)
         page.keyboard.press("Tab")
+    page.keyboard.press("Tab")  # the place of the door may stay empty
+    page.keyboard.type("into the room, hung on the left")
+    page.keyboard.press("Tab")
 
     page.keyboard.press("Enter")
 

@@ -79,6 +79,30 @@ def test_the_page_says_where_the_figure_of_the_sum_comes_from(client: TestClient
 
 
 @every_sum
+def test_the_page_says_what_the_sum_does_not_say(client: TestClient, name: str) -> None:
+    page = html.unescape(client.get(f"/sums/{name}", params=EXAMPLES[name]).text)
+
+    assert "What it does not say" in page
+    assert SUMS[name].silent in page
+
+
+def test_the_discharge_page_names_the_clause_of_drop_fall_and_distance(client: TestClient) -> None:
+    """Approved Document G (2010): 3.54 for the 600 mm, 3.56 for the straight drop and the fall."""
+    page = client.get("/sums/discharge", params=EXAMPLES["discharge"]).text
+
+    assert all(name in page for name in ("Discharge valve to tundish.", "Discharge straight drop.", "Discharge fall."))
+    assert all(clause in page for clause in ("3.54", "3.56"))
+
+
+@pytest.mark.parametrize(("length_m", "fall"), [("0.2", "0"), ("0.3", "0"), ("0.31", "1"), ("4.3", "20")])
+def test_the_fall_starts_below_the_straight_drop(client: TestClient, length_m: str, fall: str) -> None:
+    """1 in 200 of what is left after 300 mm: 0, 0, 10 / 200 rounded up, 4,000 / 200."""
+    page = client.get("/sums/discharge", params={"outlet": "G1/2", "length_m": length_m, "bends": "1"}).text
+
+    assert f"then a fall of {fall} mm" in answer(page)
+
+
+@every_sum
 def test_a_figure_left_out_is_asked_for_by_name(client: TestClient, name: str) -> None:
     first, *_ = SUMS[name].fields
     given = {**EXAMPLES[name], first.name: "" if len(EXAMPLES[name]) > 1 else "x"}
