@@ -7,11 +7,13 @@ from functools import cached_property, lru_cache
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
+from geometry.pipes.runs import pipe_runs
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import kept_clear
 from server.drawing.marks import wall_of
+from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
@@ -161,6 +163,11 @@ class Bench:
     def patterns(self) -> Markup:
         """The hatches, for the definitions of the drawing."""
         return patterns()
+
+    @property
+    def pipe_legend(self) -> tuple[LegendLine, ...]:
+        """What the lines of the pipes mean; nothing where the room has none."""
+        return pipe_legend(pipe_runs(self.scene))
 
     @property
     def inset(self) -> tuple[str, Markup] | None:

@@ -10,7 +10,7 @@ from geometry.check import Finding
 from geometry.scene import Scene
 from geometry.words import listed, start, within
 from server.customer_names import is_are, plural_name, the
-from server.customer_sentences import APART, BESIDE, EDGE, LOOK, NO_DOOR, PUT_RIGHT, QUESTIONS
+from server.customer_sentences import APART, BESIDE, EDGE, LOOK, NO_DOOR, PIPE_LOOK, PUT_RIGHT, QUESTIONS
 
 _VERBS = (
     ("is", "are"), ("has", "have"), ("needs", "need"), ("stands", "stand"), ("runs", "run"), ("hangs", "hang"),
@@ -84,6 +84,9 @@ class Plain:
             return f"{moves} someone works on {self._about(finding)}."
         if finding.check == "service-space" and finding.short:
             return self._fill("There is less room {side} {a} than we would like.", finding)
+        pipe = PIPE_LOOK.get(finding.topic.rpartition(", ")[2])
+        if pipe and finding.pieces:
+            return self._fill(pipe, finding)
         if finding.unit == "mm" and finding.short == 0:
             return f"The gap is tight at {self._about(finding)}. We measure it once more."
         if finding.check in LOOK:
