@@ -68,7 +68,8 @@ def pipes_of(scene: Scene) -> PipesOf:
 
 def _line(line: Line) -> PipeLine:
     name, _, *cells, note = line.cells
-    size, material, inside, outside, elbows, clips, starts, ends, fall, spare = cells
+    size, material, inside, outside, elbows, clips, *heights = cells
+    starts, ends, fall, spare = (f"{float(cell):,.0f}" if cell else "" for cell in heights)
     return PipeLine(
         name, look_of_medium(line.medium).words, size, material, inside, outside, elbows, clips, starts, ends, fall,
         spare, start(note),

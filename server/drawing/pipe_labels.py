@@ -10,19 +10,19 @@ from geometry.units import Point, Point3
 from server.drawing.labels import Board, Label, label_size
 from server.drawing.pipe_looks import short_size
 from server.drawing.pipes import Line, course, face_lines, length_px, plan_lines
-from server.drawing.svg import Box, Grain, mm_text
+from server.drawing.svg import Box, Grain, bounds, mm_text
 from server.drawing.unfold import Face, Unfolded
 
-_CROWDED = 0.03
+_CROWDED = 0.2
 """Pipes are written on only where that costs next to nothing: the schedule has every figure."""
 
-_GAP = 0.45
+_GAP, _AIR = 0.45, 2.0
 
 
 def pipe_labels(view: Unfolded, scene: Scene, faces: Iterable[Face], taken: Iterable[Box]) -> str:
     """All labels of pipes, clear of the text that is there already."""
-    board = Board(list(taken), [], (0.0, 0.0, view.width_px, view.height_px))
     every = list(faces)
+    board = Board(list(taken), _line_boxes(view, scene, every), (0.0, 0.0, view.width_px, view.height_px))
     runs = [run for run in pipe_runs(scene) if isinstance(run.route, Route)]
     found: list[Label] = []
     for run in runs:
@@ -34,6 +34,16 @@ def pipe_labels(view: Unfolded, scene: Scene, faces: Iterable[Face], taken: Iter
         for face in every:
             found += _heights(board, face, course(scene, run), face_lines(face, scene, run), view.grain)
     return "".join(label.svg(view.grain) for label in found)
+
+
+def _line_boxes(view: Unfolded, scene: Scene, faces: list[Face]) -> list[Box]:
+    """The stretches of all pipes with some air, for words that had better not lie on them."""
+    air = _AIR * view.grain.line
+    lines = [one for run in pipe_runs(scene) for face in faces for one in face_lines(face, scene, run)]
+    if view.shows_plan:
+        lines += [one for run in pipe_runs(scene) for one in plan_lines(view, scene, run)]
+    boxes = [bounds(pair) for one in lines for pair in pairwise(one)]
+    return [(x0 - air, y0 - air, x1 + air, y1 + air) for x0, y0, x1, y1 in boxes]
 
 
 def _named(board: Board, run: PipeRun, lines: list[Line], grain: Grain) -> list[Label]:
