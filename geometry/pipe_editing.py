@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Medium
 from geometry.pipes.line import NoRoute
-from geometry.pipes.runs import PipeRun, pipe_runs
+from geometry.pipes.runs import PipeRun, runs_of_pipe
 from geometry.room import Pipe, Room
 from geometry.scene import Scene
 from geometry.sound import check_sound
@@ -33,7 +33,7 @@ def pipe_of(room: Room, pipe_id: str) -> Pipe:
 
 def runs_of(scene: Scene, pipe_id: str) -> tuple[PipeRun, ...]:
     """The runs of one pipe of the room file: its length, elbows, fall and size while it is drawn."""
-    return tuple(run for run in pipe_runs(scene) if run.pipe == pipe_id)
+    return tuple(run for pipe in scene.room.pipes if pipe.id == pipe_id for run in runs_of_pipe(scene, pipe))
 
 
 def pipe_added(

@@ -7,12 +7,14 @@ from functools import cached_property, lru_cache
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
+from geometry.pipe_editing import pipe_of, runs_of
 from geometry.pipes.runs import pipe_runs
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import kept_clear
 from server.drawing.marks import wall_of
+from server.drawing.pipe_hand import pipe_line, pipe_rings
 from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
@@ -21,6 +23,7 @@ from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
 from server.notes import Note, notes_of, numbered
+from server.pipe_cards import PipeCard, PipesOf, card_of, of_piece, pipes_of
 from server.questions import Question, questions_of
 from server.steps import History
 from server.store import Layout
@@ -48,6 +51,7 @@ class Bench:
     seeks: bool = True
     since: Layout | None = None
     turned: bool = False
+    pipe: str = ""
 
     @property
     def title(self) -> str:
@@ -116,6 +120,25 @@ class Bench:
         """The lines of the label alone, which follow a piece while it is being tried."""
         placed = self.scene.piece(self.piece)
         return rows_of(self.scene, placed, self.findings) if placed else []
+
+    @cached_property
+    def pipes(self) -> PipesOf | None:
+        """The pipes of the picked piece. Never listed while a piece is being tried."""
+        return pipes_of(self.scene, self.piece) if self.piece and not self.trying else None
+
+    @cached_property
+    def held(self) -> PipeCard | None:
+        """The picked pipe of the picked piece."""
+        return card_of(self.scene, self.pipe) if self.pipe else None
+
+    @property
+    def held_drawn(self) -> tuple[Markup, Markup]:
+        """The picked pipe over the plan: its line, and what a hand takes hold of."""
+        if self.held is None or not self.view.shows_plan:
+            return Markup(), Markup()
+        pipe = pipe_of(self.layout.room, self.pipe)
+        runs = runs_of(self.scene, self.pipe)
+        return pipe_line(self.view, runs, pipe), pipe_rings(self.view, self.scene, pipe, self.held.name)
 
     @cached_property
     def view(self) -> Unfolded:
@@ -216,10 +239,12 @@ def bench_of(
     latest: int | None = None,
     seeks: bool = True,
     since: Layout | None = None,
+    pipe: str = "",
 ) -> Bench:
     """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
     scene, found = scene_of(layout), findings_of(layout)
-    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since)
+    held = pipe if of_piece(scene, pipe, piece) else ""
+    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since, pipe=held)
 
 
 def facing(bench: Bench) -> Look:

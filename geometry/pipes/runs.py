@@ -11,10 +11,11 @@ from geometry.pipes.chain import MEDIUM, Chain, chains
 from geometry.pipes.drain import Drain, drains
 from geometry.pipes.drawn import called
 from geometry.pipes.line import NoRoute, Route
-from geometry.pipes.pressed import Pressed, pressed
+from geometry.pipes.pressed import NOT_PIPES, Pressed, pressed
 from geometry.pipes.topics import other_outlets as other_discharge_outlets
 from geometry.pipes.topics import why_not
 from geometry.pipes.waste import other_outlets
+from geometry.room import Pipe
 from geometry.scene import Scene
 from geometry.words import start, the
 
@@ -28,7 +29,8 @@ class PipeRun:
     """One run. ``pipe`` is its id in the room file, empty where the file has it not; ``to`` an outlet or a piece.
 
     ``route`` is its middle line inside the room, or why there is none; ``needed_mm`` and ``found_mm`` its fall, None
-    where it needs none. ``others`` says why it does not go to the other outlets that would take it.
+    where it needs none. ``others`` says why it does not go to the other outlets that would take it. Where a table
+    limits it, ``counts_m`` is its length with what its elbows add, and ``limit_m`` the most that its size carries.
     """
 
     name: str
@@ -49,6 +51,8 @@ class PipeRun:
     crosses: tuple[str, ...] = ()
     others: str = ""
     why_not: str = ""
+    counts_m: float | None = None
+    limit_m: float | None = None
 
     @property
     def key(self) -> str:
@@ -78,6 +82,18 @@ def pipe_runs(scene: Scene) -> tuple[PipeRun, ...]:
     return found
 
 
+def runs_of_pipe(scene: Scene, pipe: Pipe) -> tuple[PipeRun, ...]:
+    """The runs of one pipe of the room file alone, the others not measured; none where nothing measures its medium."""
+    if pipe.medium == MEDIUM:
+        mine = [chain for chain in chains(scene) if chain.pipe == pipe]
+        return tuple(run for chain in mine for run in _discharge(chain) if run.pipe == pipe.id)
+    fall = dict(FALLS).get(pipe.medium)
+    if fall is None:
+        return () if pipe.medium in NOT_PIPES else (_pressed(Pressed(scene, pipe)),)
+    found = drains(scene, pipe.medium, scene.pack.number(fall))
+    return tuple(_drained(drain) for drain in found if drain.pipe == pipe and drain.run is not None)
+
+
 def _every(scene: Scene) -> Iterator[PipeRun]:
     for chain in chains(scene):
         yield from _discharge(chain)
@@ -102,12 +118,14 @@ def _discharge(chain: Chain) -> Iterator[PipeRun]:
         )  # fmt: skip
     run = chain.run
     if run is not None:
+        tried = run.given or (run.needs.tried[-1] if run.needs else None)
         yield PipeRun(
             f"D2 of {store}", MEDIUM, tundish.id, "outlet", run.outlet.id, run.route, run.size_mm, run.material,
             pipe=run.pipe.id if run.pipe else "", drawn=run.drawn, outside_mm=run.outlet.outside_run_mm,
             outside_bends=run.outlet.outside_bends, needed_mm=run.fall.needed_mm if run.fall else None,
             found_mm=run.fall.found_mm if run.fall else None, goes_through=run.goes_through, crosses=run.crosses,
             others=other_discharge_outlets(chain).strip(), why_not=why_not(scene, run.route),
+            counts_m=tried.equivalent_m if tried else None, limit_m=tried.limit_m if tried else None,
         )  # fmt: skip
 
 
