@@ -141,9 +141,12 @@ def free_pipe_id(room: Room) -> str:
 
 
 def _along(beside: Point3, was: Point3, now: Point3) -> Point3:
-    """A neighbour of a moved point: it takes the move in the axes in which the two were level with each other."""
+    """A neighbour of a moved point: it takes the move in the axes in which the two were in line with each other.
+
+    A stretch that goes along x or y stays so whether it is level or falls; one that goes askew keeps its other end.
+    """
     same = [abs(b - w) <= DEPTH_TOLERANCE_MM for b, w in zip(beside, was, strict=True)]
-    if sum(same) != 2:
+    if not (same[0] or same[1]) or all(same):
         return beside
     x, y, z = (b + n - w if level else b for b, w, n, level in zip(beside, was, now, same, strict=True))
     return (x, y, z)

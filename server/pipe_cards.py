@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from geometry.check import tidy
 from geometry.kit import Medium, Port
 from geometry.pipe_editing import runs_of
 from geometry.pipes.chain import chains
@@ -12,11 +13,11 @@ from geometry.pipes.topics import things
 from geometry.room import Pipe
 from geometry.scene import Placed, Scene
 from geometry.sums.discharge import metres
-from geometry.units import Point3
+from geometry.units import DEPTH_TOLERANCE_MM, Point3
 from geometry.words import start, the
 from server.drawing.pipe_looks import look_of_medium
 from server.own_figures import plain
-from server.web import mm, plural
+from server.web import plural
 
 COLD: frozenset[Medium] = frozenset({"cold", "boosted-cold"})
 
@@ -88,7 +89,7 @@ def pipes_of(scene: Scene, piece_id: str) -> PipesOf | None:
     if placed is None:
         return None
     lines = tuple(_line(scene, run) for run in _runs(scene, piece_id)) + tuple(_unmeasured(scene, piece_id))
-    ports = tuple((port.name, f"{port.name}, {port.medium}, {port.size_mm:g} mm") for port in _ports(placed))
+    ports = tuple((port.name, _port_words(port)) for port in _ports(placed))
     wants = placed.kit.has("unvented-store") and any(c.store.id == piece_id and c.valves for c in chains(scene))
     return PipesOf(lines, ports, tuple(_goals(scene, placed)), wants) if lines or ports else None
 
@@ -157,10 +158,14 @@ def _rows(run: PipeRun) -> list[tuple[str, str, bool]]:
         counts = f"{metres(round(run.counts_m, 2))} m with elbows, at most {run.limit_m:g} m"
         rows.append(("Counts as", counts, run.counts_m > run.limit_m))
     if run.needed_mm is not None and run.found_mm is not None and run.spare_mm is not None:
-        left = f"{mm(run.spare_mm)} left" if run.spare_mm > -0.5 else f"{mm(-run.spare_mm)} short"
-        given = f"{mm(run.found_mm)} of {mm(run.needed_mm)} needed, {left}"
-        rows.append(("Fall", given, run.spare_mm <= -0.5))
+        short = run.spare_mm < -DEPTH_TOLERANCE_MM
+        left = f"{_tenths(-run.spare_mm)} short" if short else f"{_tenths(max(0.0, run.spare_mm))} left"
+        rows.append(("Fall", f"{_tenths(run.found_mm)} mm, {_tenths(run.needed_mm)} needed, {left}", short))
     return rows
+
+
+def _tenths(value_mm: float) -> str:
+    return f"{tidy(round(value_mm, 1))}"
 
 
 def _trouble(scene: Scene, run: PipeRun) -> str:
@@ -214,6 +219,11 @@ def _unmeasured(scene: Scene, piece_id: str) -> list[PipeLine]:
 
 def _ports(placed: Placed) -> list[Port]:
     return [port for port in placed.kit.port if port.medium not in NOT_PIPES]
+
+
+def _port_words(port: Port) -> str:
+    medium = "" if port.name == port.medium else f", {look_of_medium(port.medium).words}"
+    return f"{start(port.name)}{medium}, {port.size_mm:g} mm"
 
 
 def _goals(scene: Scene, placed: Placed) -> list[tuple[str, str]]:

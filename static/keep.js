@@ -3,6 +3,7 @@ import { showNear } from "./nearer.js";
 import { drawing, home, mode, root, view } from "./page.js";
 
 const SCROLLED = ["margin", "shelf-row"];
+const scrolled = () => [...SCROLLED, home.querySelector(".card")?.id].filter(Boolean);
 let kept = null;
 
 function standing() {
@@ -37,7 +38,7 @@ export function remember() {
     near: windowOf(drawing()),
     open: Object.fromEntries([...home.querySelectorAll("details[id]:not(#swap)")].map((one) => [one.id, one.open])),
     ticked: Object.fromEntries([...home.querySelectorAll("input[type=checkbox]")].map((one) => [one.name, one.checked])),
-    scrolled: SCROLLED.map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
+    scrolled: scrolled().map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
     typed: [...home.querySelectorAll("#accept input")].map((one) => [one.id, one.value]),
   };
 }

@@ -47,6 +47,12 @@ def test_a_dragged_bend_takes_the_stretches_beside_it_along_and_leaves_the_ends(
     assert via(after) == ((1300, 2600, 400), (1300, 900, 400), (3900, 900, 400), (3900, 2600, 400))
 
 
+def test_a_falling_stretch_stays_square_on_the_plan_and_keeps_the_height_of_its_other_end() -> None:
+    after = hand.bend_moved(drawn(), "x1", 2, (3900, 600, 370))
+
+    assert via(after) == ((1200, 2600, 400), (1200, 600, 390), (3900, 600, 370), (3900, 2600, 360))
+
+
 def test_a_pinned_neighbour_stays_when_a_bend_is_dragged() -> None:
     level = [[1200, 2600, 400], [1200, 1000, 400], [3900, 1000, 400]]
     before = drawn(via_mm=level, pinned_mm=[level[2]])
