@@ -67,13 +67,19 @@ export function putBack(gone) {
     : place.question ? summaryOf(place.question) ?? summaryOf("questions")
       : place.id ? document.getElementById(place.id)
         : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
-  (found ?? leftBy(place) ?? gone?.())?.focus({ preventScroll: true });
+  const seen = found?.getClientRects().length ? found : null;
+  (seen ?? leftBy(place) ?? gone?.())?.focus({ preventScroll: true });
 }
 
 const summaryOf = (id) => document.getElementById(id)?.querySelector("summary");
 
-/** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again. */
+const OF_PIPES = /^(pick|bend|point|pin|out|put)-|^let-pipe-go$/;
+
+/** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again; so with a pipe. */
 function leftBy(place) {
+  if (OF_PIPES.test(place.id) || place.deed?.startsWith("pipe-")) {
+    return home.querySelector(".pipe-held :is([data-point], button)") ?? summaryOf("pipes-of");
+  }
   if (place.deed === "swap") return document.getElementById("swap-back");
   return place.id === "swap-back" ? summaryOf("swap") : null;
 }
