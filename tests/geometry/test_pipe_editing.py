@@ -1,18 +1,21 @@
 """Drawing a pipe by hand: points added, dragged, pinned and taken out, and the rest found."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
 from geometry import pipe_editing as hand
 from geometry.errors import RoomError, UnknownThing
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.runs import pipe_runs
 from geometry.reading import read_room, write_room
 from geometry.room import Room
 from geometry.scene import build
 from tests.checks.discharge_room import outlet, room
 from tests.checks.test_pipe_ways import BAR
 
+DEMO_ROOMS = sorted((Path(__file__).parents[2] / "demo_rooms").glob("*.json"))
 VIA = [[1200, 2600, 400], [1200, 1000, 390], [3900, 1000, 370], [3900, 2600, 360]]
 PIPE = {"id": "x1", "medium": "hot-discharge", "from": {"piece": "t1", "port": "outlet"}, "to": "o1"}
 PORT = {"name": "outlet", "medium": "hot-discharge", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
@@ -177,3 +180,23 @@ def test_an_outlet_that_takes_nothing_is_no_place_for_a_found_pipe() -> None:
     data = room(outlets=[outlet(takes=[])])
 
     assert hand.runs_of(build(Room.model_validate(data)), "x1") == ()
+
+
+@pytest.mark.parametrize("path", DEMO_ROOMS, ids=lambda path: path.stem)
+def test_a_pipe_measured_alone_is_as_in_the_list_of_all(path: Path) -> None:
+    scene = build(read_room(path.read_bytes()))
+    listed = pipe_runs(scene)
+
+    for pipe in scene.room.pipes:
+        alone = hand.runs_of(build(scene.room), pipe.id)
+        assert alone == tuple(run for run in listed if run.pipe == pipe.id) != ()
+
+
+@pytest.mark.parametrize(("size_mm", "limit_m"), [(22, 9), (28, 18), (35, 27)])
+def test_the_longest_run_allowed_is_that_of_the_table(size_mm: float, limit_m: float) -> None:
+    """Approved Document G, table 3.1, valve outlet G1/2."""
+    (run,) = hand.runs_of(build(drawn(size_mm=size_mm)), "x1")
+
+    assert run.limit_m == limit_m
+    assert isinstance(run.route, Route) and run.counts_m is not None
+    assert run.counts_m > run.route.length_mm / 1000
