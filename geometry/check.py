@@ -148,14 +148,15 @@ _FITS_TIGHT = ("tight", "just", "close", "nearly")
 
 
 def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Finding]:
-    """Worst first; within a verdict the order of the checks, then the largest shortage, then ids."""
+    """Worst first; within a verdict what is accepted last, then by check, then the largest shortage, then ids."""
     place = {check: i for i, check in enumerate(check_order)}
     return sorted(
         findings,
         key=lambda f: (
             WORST_FIRST.index(f.verdict),
+            f.accepted is not None,
             place[f.check],
-            -round(f.short or 0.0, 3),
+            -round(f.short, 3) if f.short else 0.0,
             f.pieces,
             f.against,
             f.side or "",

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from itertools import islice
-from math import atan2, degrees
 
 import shapely
 from shapely.geometry import LineString, Polygon
@@ -91,9 +90,13 @@ def _along_walls(scene: Scene, kit: Kit) -> Iterator[Place]:
 
 
 def _against(edge: Edge, along_mm: float, kit: Kit) -> Place:
-    x, y = edge.at(along_mm, kit.plan.depth_mm / 2 + _kept_mm(kit, "behind"))
-    inward_x, inward_y = edge.inward
-    return (round(x, 1), round(y, 1)), round(degrees(atan2(inward_x, -inward_y)) % 360, 3) % 360
+    return backed(edge, along_mm, kit, _kept_mm(kit, "behind"))
+
+
+def backed(edge: Edge, along_mm: float, kit: Kit, off_mm: float) -> Place:
+    """With its back to a wall: the middle of its body so far along it, and that far off it."""
+    x, y = edge.at(along_mm, kit.plan.depth_mm / 2 + off_mm)
+    return (round(x, 1), round(y, 1)), edge.back_to_deg
 
 
 def _kept_mm(kit: Kit, side: Side) -> float:

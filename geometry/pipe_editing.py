@@ -9,16 +9,15 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from geometry.editing import free_ref, with_parts
 from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Medium
 from geometry.pipes.line import NoRoute
 from geometry.pipes.runs import PipeRun, runs_of_pipe
 from geometry.room import Pipe, Room
 from geometry.scene import Scene
-from geometry.sound import check_sound
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
-MOST_PIPES = 200
 _REFUSED = "A pipe has at most 100 points and 40 pinned ones, each within 100 m, and a size. Correct it."
 
 
@@ -41,19 +40,17 @@ def pipe_added(
     via_mm: tuple[Point3, ...] | None = None, material: str = "copper",
 ) -> Room:  # fmt: skip
     """The room with one more pipe, the last of ``pipes``; without ``via_mm`` its route is found."""
-    if len(room.pipes) >= MOST_PIPES:
-        raise RoomError(f"A room holds at most {MOST_PIPES} pipes. Take one out first.")
     new = {
-        "id": free_pipe_id(room), "medium": medium, "from": {"piece": piece_id, "port": port}, "to": to,
+        "id": free_ref(room, "x"), "medium": medium, "from": {"piece": piece_id, "port": port}, "to": to,
         "to_port": to_port, "via_mm": via_mm, "material": material,
     }  # fmt: skip
-    return _with_pipes(room, (*room.pipes, _read(new)))
+    return with_parts(room, pipes=(*room.pipes, _read(new)))
 
 
 def pipe_removed(room: Room, pipe_id: str) -> Room:
     """The room without one pipe."""
     pipe = pipe_of(room, pipe_id)
-    return _with_pipes(room, tuple(other for other in room.pipes if other is not pipe))
+    return with_parts(room, pipes=tuple(other for other in room.pipes if other is not pipe))
 
 
 def pipe_changed(room: Room, pipe_id: str, **figures: Any) -> Room:
@@ -133,13 +130,6 @@ def rest_found(scene: Scene, pipe_id: str) -> Room:
     return _with(scene.room, pipe_id, via_mm=points)
 
 
-def free_pipe_id(room: Room) -> str:
-    """An id for one more pipe: x and a number above every such id."""
-    groups = (room.pieces, room.doors, room.windows, room.fixtures, room.keep_free, room.outlets, room.pipes)
-    taken = [thing.id for group in groups for thing in group]
-    return f"x{1 + max((int(name[1:]) for name in taken if name[0] == 'x' and name[1:].isdecimal()), default=0)}"
-
-
 def _along(beside: Point3, was: Point3, now: Point3) -> Point3:
     """A neighbour of a moved point: it takes the move in the axes in which the two were in line with each other.
 
@@ -174,7 +164,7 @@ def _with(room: Room, pipe_id: str, **new: Any) -> Room:
     old = pipe_of(room, pipe_id)
     kept = {("from" if name == "from_" else name): getattr(old, name) for name in Pipe.model_fields}
     pipe = _read({**kept, **new})
-    return _with_pipes(room, tuple(pipe if other is old else other for other in room.pipes))
+    return with_parts(room, pipes=tuple(pipe if other is old else other for other in room.pipes))
 
 
 def _read(data: dict[str, Any]) -> Pipe:
@@ -182,9 +172,3 @@ def _read(data: dict[str, Any]) -> Pipe:
         return Pipe.model_validate(data)
     except ValidationError:
         raise RoomError(_REFUSED) from None
-
-
-def _with_pipes(room: Room, pipes: tuple[Pipe, ...]) -> Room:
-    after = room.model_copy(update={"pipes": pipes})
-    check_sound(after)
-    return after

@@ -37,8 +37,10 @@ FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
 """A turn is offered before a move longer than this."""
 RAISE_LIMIT_MM = 800.0
-NO_MOVE_HELPS = frozenset({"size", "end-place", "material", "shared"})
-"""Topics of the discharge that another pipe or another end cures, not another place for a piece."""
+NO_MOVE_HELPS = frozenset({"size", "size outside", "outside", "end-place", "end place", "kit", "material", "shared"})
+"""Topics of a pipe that another pipe or another end cures, not another place for a piece."""
+NO_MOVE_CURES = frozenset({"floor-load", "wall-load", "vessel", "lifting", "compartment-air", "kit-list"})
+"""Checks whose finding is the same wherever the piece stands along its wall or on the floor."""
 ALL_NOTES, ONE_NOTE = 20_000, 4_000
 """Tries times pieces for all notes of a room, and for one."""
 FEWEST_TRIES = 30
@@ -102,7 +104,7 @@ def remedy_for(
     ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
     inside the survey tolerance, and the put-rights it leaves are some of those there were, none of them worse.
     """
-    if finding.short is None or not finding.pieces or finding.topic in NO_MOVE_HELPS or finding.check == "floor-load":
+    if not a_move_may_cure(finding):
         return None
     found = before if before is not None else check_scene(scene)
     patience = patience or Patience.for_room(scene, ONE_NOTE)
@@ -112,6 +114,19 @@ def remedy_for(
     turn = _first_that_cures(scene, finding, found, _turns(scene, finding, patience), patience)
     best = min((attempt for attempt in (move, turn) if attempt), key=lambda attempt: attempt.cost, default=None)
     return _as_remedy(scene, best) if best else None
+
+
+def a_move_may_cure(finding: Finding) -> bool:
+    """Whether places are tried for a finding at all: it measures something that hangs on where a piece stands.
+
+    >>> a_move_may_cure(Finding("reach", "put-right", "", ("boiler",), short=40.0))
+    True
+    >>> a_move_may_cure(Finding("kit-list", "put-right", "No tundish is on the plan.", topic="tundish"))
+    False
+    """
+    if finding.short is None or not finding.pieces or finding.check in NO_MOVE_CURES:
+        return False
+    return finding.topic.rpartition(", ")[2] not in NO_MOVE_HELPS
 
 
 def _first_that_cures(

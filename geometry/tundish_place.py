@@ -9,14 +9,13 @@ from itertools import islice
 from math import atan2, degrees
 
 from geometry.checks.discharge import find
-from geometry.editing import added
+from geometry.editing import added, kind_of
 from geometry.kit import Kit
 from geometry.pipes.chain import Chain, chains
 from geometry.pipes.topics import WITH_TUNDISH
 from geometry.room import Piece
 from geometry.scene import Placed, Scene, bounds_of, build, place
 from geometry.shapes import Footprint, overlap_mm
-from geometry.shelf import find_kit
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 from geometry.walls import Edge
 
@@ -47,7 +46,7 @@ def tundish_place(scene: Scene, store_id: str) -> TundishPlace | None:
     chain = next((chain for chain in chains(scene) if chain.store.id == store_id and chain.valves), None)
     if chain is None:
         return None
-    kit = next((kit for kit in scene.room.kit if kit.key == KIND), None) or find_kit(KIND)
+    kit = kind_of(scene.room, KIND)
     best: tuple[Judged, TundishPlace] | None = None
     for piece in islice(_places(chain, kit), _TRIED):
         judged = _judged(scene, store_id, piece)

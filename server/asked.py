@@ -10,6 +10,7 @@ from geometry.errors import RoomError
 from geometry.room import Room
 from geometry.saved import Basis
 from geometry.scene import Placed
+from geometry.typed import has_decimal_comma, typed_number
 from geometry.words import within
 from server.checked import scene_of
 from server.store import Layout
@@ -52,17 +53,25 @@ Deed = Callable[[Layout, Asked, dict[str, str]], Changed]
 def number(text: str, what: str) -> float:
     """A figure as people write it.
 
+    A comma parts thousands and nothing else: what may be a decimal comma is refused, never guessed at.
+
     >>> number("1,400 mm", "the base"), number(" -5 ", "the base")
     (1400.0, -5.0)
     """
-    plain = text.replace(",", "").replace("−", "-").replace("mm", "").replace("°", "").strip()
-    try:
-        value = float(plain)
-    except ValueError:
-        value = float("nan")
-    if value != value or abs(value) == float("inf"):
-        raise RoomError(f"“{text.strip()}” is not a number for {what}. Write one such as 450.")
+    if has_decimal_comma(text):
+        raise RoomError(f"“{text.strip()[:40]}” could be read in two ways for {what}. Write 1.5 with a point.")
+    value = typed_number(text.strip().removesuffix("mm").removesuffix("°"))
+    if value is None:
+        raise RoomError(f"“{text.strip()[:40]}” is not a number for {what}. Write one such as 450.")
     return value
+
+
+def whole(text: str, what: str) -> int:
+    """A whole number as people write it."""
+    value = number(text, what)
+    if value != int(value):
+        raise RoomError(f"“{text.strip()}” is not a whole number for {what}.")
+    return int(value)
 
 
 def number_or_none(fields: Mapping[str, str], name: str, what: str) -> float | None:
@@ -79,6 +88,8 @@ def basis_of(text: str, otherwise: Basis) -> Basis:
 def note_of(text: str) -> str:
     """A page or note as it was written, in one line."""
     note = " ".join(text.split())
+    if not note.isprintable():
+        raise RoomError("The page or note beside the figure holds a character that cannot be printed. Write it again.")
     if len(note) > LONGEST_NOTE:
         raise RoomError(f"A page or note beside a figure is at most {LONGEST_NOTE} characters long. Shorten it.")
     return note

@@ -3,16 +3,19 @@
 from collections import Counter
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from zlib import crc32
 
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
 from geometry.pipe_editing import pipe_of, runs_of
 from geometry.pipes.runs import pipe_runs
+from geometry.remedies import a_move_may_cure
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
+from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
-from server.drawing.findings import kept_clear
+from server.drawing.findings import Marked, kept_clear, marked
 from server.drawing.marks import wall_of
 from server.drawing.pipe_hand import pipe_line, pipe_rings
 from server.drawing.pipe_looks import LegendLine, pipe_legend
@@ -88,7 +91,22 @@ class Bench:
     @property
     def _may_be_cured(self) -> bool:
         picked = self.picked
-        return bool(picked and picked.verdict == "put-right" and not picked.accepted and not self.trying)
+        if picked is None or picked.verdict != "put-right" or picked.accepted or self.trying:
+            return False
+        return a_move_may_cure(picked)
+
+    @property
+    def cure(self) -> str:
+        """What to do about the picked note where no move is offered, in words; empty where nothing is to be done."""
+        picked = self.picked
+        if picked is None or picked.accepted or self.trying:
+            return ""
+        return cure_words(picked) if picked.verdict == "put-right" or self.press else ""
+
+    @cached_property
+    def press(self) -> Press | None:
+        """The button for a cure that is no move."""
+        return press_for(self.scene, self.picked) if self.picked and not self.trying else None
 
     @property
     def will_seek(self) -> bool:
@@ -100,10 +118,15 @@ class Bench:
         """Every numbered note, worst first."""
         return notes_of(self.findings, self.note, self.remedy)
 
-    @property
+    @cached_property
     def questions(self) -> list[Question]:
         """What was not checked."""
         return questions_of(self.findings, self.layout.room)
+
+    @property
+    def asked(self) -> str:
+        """The list of questions in short: a page that shows the same one need not get it again."""
+        return f"{crc32(repr(self.questions).encode()):x}" if self.questions else ""
 
     @cached_property
     def label(self) -> Label | None:
@@ -179,8 +202,8 @@ class Bench:
     @property
     def marks(self) -> Markup:
         """What the checker writes on the drawing."""
-        clear = _kept_clear(self.layout, self.look)
-        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear)
+        clear, known = _kept_clear(self.layout, self.look), _marked(self.layout, self.look)
+        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear, known)
 
     @property
     def patterns(self) -> Markup:
@@ -227,6 +250,13 @@ class Bench:
 def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
     """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
     return kept_clear(view_of(layout, look), scene_of(layout))
+
+
+@lru_cache(maxsize=VIEWS_KEPT)
+def _marked(layout: Layout, look: Look) -> Marked:
+    """The marks of the saved layout, most of which stay as they are while a piece is being tried."""
+    noted = [finding for _, finding in numbered(findings_of(layout))]
+    return marked(view_of(layout, look), scene_of(layout), noted)
 
 
 def bench_of(

@@ -6,6 +6,7 @@ from pydantic import ValidationError
 
 from geometry import editing
 from geometry.check import Finding
+from geometry.editing import kind_of
 from geometry.errors import RoomError, UnknownThing
 from geometry.free_place import free_place
 from geometry.kit import Kit
@@ -13,9 +14,8 @@ from geometry.next_wall import turned_on_wall
 from geometry.on_wall import OnWall, stood
 from geometry.room import Accepted
 from geometry.scene import Placed
-from geometry.swapping import kind_of
 from geometry.words import within
-from server.asked import Asked, Changed, Deed, called, number, placed_of
+from server.asked import Asked, Changed, Deed, called, number, placed_of, whole
 from server.checked import find, findings_of, remedy_of, scene_of
 from server.own_figures import from_manual, write_figures
 from server.pipes_by_hand import BY_HAND
@@ -67,7 +67,7 @@ def _turn(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
 def _stand(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
     was = placed_of(layout, asked.piece)
     at = OnWall(
-        int(number(asked.edge, "the wall")),
+        whole(asked.edge, "the wall"),
         number(asked.left_mm, "the left corner"),
         0.0,
         number(asked.off_mm, "the wall"),

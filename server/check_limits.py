@@ -37,8 +37,7 @@ LIMITS: dict[str, str] = {
     ),
     "sight": "Only for what must be seen. Light, spectacles and the angle of a screen are not judged.",
     "height-band": (
-        "Only for consumer units, meters, switches and readings. Written for new dwellings: in an old house it is "
-        "a custom."
+        "Only for consumer units, meters, switches and readings. Written for new dwellings: elsewhere it is a custom."
     ),
     "emergency-reach": (
         "Only for what is marked as shut off in a hurry: stop tap, gas valve, main switch. Where the key hangs is "

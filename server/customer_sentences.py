@@ -45,10 +45,32 @@ PUT_RIGHT = {
     "keep-apart": "{A} has to be farther from {b}.",
     "keep-free": "{A} stands where {b} should go.",
     "lifting": "{A} needs more than two people to lift.",
-    "kit-list": "A part is still missing.",
     "compartment-air": "{A} needs more air.",
     "flue-terminal": "The flue of {a} ends too near to something outside.",
 }
+BY_TOPIC = {
+    ("discharge", "valve-to-tundish"): "The drip cup is too far from the safety valve on {a}.",
+    ("discharge", "tundish-below"): "The drip cup has to be lower than the safety valve on {a}.",
+    ("discharge", "tundish-seen"): "The drip cup of {a} cannot be seen well.",
+    ("discharge", "straight-drop"): "The pipe below the drip cup of {a} bends too soon.",
+    ("discharge", "outlet"): "The hot drain pipe from {a} needs another way out of the room.",
+    ("discharge", "route"): "The hot drain pipe from {a} has no clear way out.",
+    ("discharge", "fall"): "The hot drain pipe from {a} does not slope enough.",
+    ("discharge", "size"): "The hot drain pipe from {a} is too thin for its length.",
+    ("discharge", "shared"): "The shared hot drain pipe is too thin.",
+    ("discharge", "end-place"): "The hot drain pipe from {a} has to end in another place.",
+}
+THINGS = {
+    "tundish": "drip cup",
+    "inlet valve group": "water valve set",
+    "expansion vessel for the heating": "small pressure tank for the heating",
+    "expansion vessel for the hot water": "small pressure tank for the hot water",
+    "filling loop": "filling hose",
+    "feed cistern": "cold water tank",
+    "automatic bypass": "bypass valve",
+    "wiring centre": "wiring box",
+}
+MISSING = "No {thing} is drawn."
 LOOK = {
     "draw-out": "A part of {a} only just comes out to be mended.",
     "tool-swing": "There is just enough room to turn a tool at {a}.",
@@ -65,7 +87,6 @@ LOOK = {
     "lifting": "{A} needs more than two people to lift.",
     "compartment-air": "{A} may need more air. We ask its maker.",
     "keep-apart": "It is better when {a} is farther from {b}.",
-    "kit-list": "There may be a part missing.",
     "vessel": "We look once more at the pressure tank of the heating.",
     "wall-load": "We look once more at the wall that carries {a}.",
     "discharge": "We look once more at the hot drain pipe from {a}.",
@@ -84,10 +105,10 @@ QUESTIONS = {
     ("look-on-site", "gas"): "Has a gas engineer looked at the gas pipe and the flue?",
     ("look-on-site", "unvented"): "Is your water pressure strong enough?",
     ("look-on-site", "electricity"): "Has an electrician looked at the wires?",
-    ("floor-load", "total"): "What carries the floor? All of it weighs {kg} when full.",
+    ("floor-load", "total"): ("What is the floor made of, and can it carry all of this? It weighs {kg} full."),
     ("floor-load", "patch"): "Can the floor carry {a} and what stands next to it?",
     ("floor-load", "platform"): "Is there a firm base under {a}?",
-    ("floor-load", ""): "Can the floor carry {a}? It weighs {kg} when full.",
+    ("floor-load", ""): "What is the floor made of, and can it carry {a}? It weighs {kg} full.",
     ("room-edge", ""): "How high is the ceiling?",
     ("service-space", ""): "How high is the ceiling above {a}?",
     ("draw-out", ""): "How high is the ceiling above {a}?",
@@ -110,7 +131,7 @@ QUESTIONS = {
     ("walkway", "headroom"): "How high is the ceiling?",
     ("way-out", "overlap"): "Does {a} stand where it is drawn?",
     ("way-out", ""): "How heavy is {a}?",
-    ("flue-terminal", ""): "Is the flue far enough from the window outside?",
+    ("flue-terminal", ""): "Is the flue far enough from any window or vent outside?",
     ("compartment-air", ""): "How much air does {a} need?",
     ("emergency-reach", ""): "Which is your stop tap? Please show us.",
 }

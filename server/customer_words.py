@@ -10,7 +10,19 @@ from geometry.check import Finding
 from geometry.scene import Scene
 from geometry.words import listed, start, within
 from server.customer_names import is_are, plural_name, the
-from server.customer_sentences import APART, BESIDE, EDGE, LOOK, NO_DOOR, PIPE_LOOK, PUT_RIGHT, QUESTIONS
+from server.customer_sentences import (
+    APART,
+    BESIDE,
+    BY_TOPIC,
+    EDGE,
+    LOOK,
+    MISSING,
+    NO_DOOR,
+    PIPE_LOOK,
+    PUT_RIGHT,
+    QUESTIONS,
+    THINGS,
+)
 
 _VERBS = (
     ("is", "are"), ("has", "have"), ("needs", "need"), ("stands", "stand"), ("runs", "run"), ("hangs", "hang"),
@@ -61,11 +73,14 @@ class Plain:
         return sentences
 
     def _put_right(self, finding: Finding) -> str:
+        if finding.check == "kit-list":
+            return _missing(finding)
         pattern = PUT_RIGHT.get(finding.check, "Something about {a} is not right yet.")
         if finding.check == "room-edge":
             pattern = EDGE.get(finding.topic, pattern)
         if finding.check == "keep-apart":
             pattern = APART.get(finding.topic, pattern)
+        pattern = BY_TOPIC.get((finding.check, finding.topic), pattern)
         other = self.other(finding)
         if finding.check == "door-swing":
             met = f" {start(other)} {'stand' if plural_name(other) else 'stands'} in its way." if other else ""
@@ -89,6 +104,8 @@ class Plain:
             return self._fill(pipe, finding)
         if finding.unit == "mm" and finding.short == 0:
             return f"The gap is tight at {self._about(finding)}. We measure it once more."
+        if finding.check == "kit-list":
+            return _missing(finding)
         if finding.check in LOOK:
             return self._fill(LOOK[finding.check], finding)
         return f"We look once more at {self._about(finding)}."
@@ -153,6 +170,11 @@ class Plain:
         placed = self.scene.piece(finding.pieces[0]) if finding.pieces else None
         mass = placed.kit.full_kg if placed else None
         return "a lot" if mass is None else f"{mass:,.0f} kg"
+
+
+def _missing(finding: Finding) -> str:
+    """What the system needs and nobody has drawn, by its everyday name."""
+    return MISSING.format(thing=THINGS.get(finding.topic, finding.topic))
 
 
 def _once(sentences: Iterable[str]) -> list[str]:

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from geometry.check import Finding, tidy
+from geometry.editing import kind_of
 from geometry.on_wall import on_wall
 from geometry.scene import Placed, Scene
-from geometry.swapping import kind_of
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import start, wall_name
 from server.asked import BASES
@@ -104,7 +104,7 @@ def _space(scene: Scene, placed: Placed, finding: Finding) -> Row:
 def _aside(scene: Scene, placed: Placed) -> str:
     at = on_wall(scene, placed)
     wall = wall_name(scene, at.edge)
-    where = f"on {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} off {wall}"
+    where = f"against {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} mm from {wall}"
     kind_name = placed.kit.name if placed.name != placed.kit.name else ""
     parts = [part for part in (kind_name, where, "pinned" if placed.piece.pinned else "") if part]
     return start(", ".join(parts))

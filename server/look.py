@@ -77,7 +77,7 @@ def look_of(
     True
     """
     width, _, height = area.partition("x")
-    size = (int(width), int(height)) if width.isdecimal() and height.isdecimal() else USUAL
+    size = (int(width), int(height)) if _is_whole(width) and _is_whole(height) else USUAL
     return Look(
         min(max(size[0], 320), 5000),
         min(max(size[1], 400), 3500),
@@ -87,7 +87,11 @@ def look_of(
 
 
 def _whole(text: str) -> int:
-    return int(text) if text.isdecimal() else 0
+    return int(text) if _is_whole(text) else 0
+
+
+def _is_whole(text: str) -> bool:
+    return text.isdecimal() and len(text) <= 6
 
 
 LookDep = Annotated[Look, Depends(look_of)]
@@ -95,7 +99,7 @@ LookDep = Annotated[Look, Depends(look_of)]
 
 def shown_wall(scene: Scene, look: Look) -> int | None:
     """The wall that a phone shows; None for the plan."""
-    number = int(look.wall) if look.wall.isdecimal() else -1
+    number = int(look.wall) if _is_whole(look.wall) else -1
     return number if 0 <= number < len(scene.edges) else None
 
 

@@ -6,10 +6,10 @@ Whoever measures stands in the doorway and looks in, as the plan is drawn: left 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import isfinite
 
 from geometry.reading import room_from
 from geometry.room import FORMAT, FORMAT_VERSION, Room
+from geometry.typed import has_decimal_comma, typed_number
 
 
 @dataclass(frozen=True)
@@ -60,16 +60,20 @@ def read_blanks(given: Mapping[str, str]) -> tuple[dict[str, float], dict[str, s
             continue
         length_mm = length_from(text)
         if length_mm is None:
-            faults[blank.name] = (
-                "Write a length in millimetres, for example 2400." if text else "Write what the tape says."
-            )
+            faults[blank.name] = _no_length(text)
         elif not blank.least_mm <= length_mm <= blank.most_mm:
             faults[blank.name] = _unlikely(blank, length_mm, bare=text.replace(".", "").isdecimal())
         else:
             lengths[blank.name] = length_mm
-    if given.get("opens", "out") not in OPENS:
+    if given.get("opens", "") not in OPENS:
         faults["opens"] = ASK_OPENS
     return lengths, faults or _faults_together(lengths)
+
+
+def _no_length(text: str) -> str:
+    if has_decimal_comma(text):
+        return "The comma could be read in two ways. Write 1.5 with a point."
+    return "Write a length in millimetres, for example 2400." if text else "Write what the tape says."
 
 
 def _unlikely(blank: Blank, length_mm: float, bare: bool) -> str:
@@ -96,14 +100,14 @@ def _faults_together(lengths: Mapping[str, float]) -> dict[str, str]:
 def length_from(text: str) -> float | None:
     """A length in mm as people write it, or None.
 
-    >>> length_from("2,400"), length_from("2400 mm"), length_from("2.4 m"), length_from("wide")
+    >>> length_from("2,400"), length_from("2400 mm"), length_from("2.4 m"), length_from("2,4 m")
     (2400.0, 2400.0, 2400.0, None)
     """
-    found = re.fullmatch(r"(\d{1,6}(?:\.\d+)?)\s*(mm|cm|m|)", text.replace(",", "").strip().lower())
-    if not found:
+    found = re.fullmatch(r"([\d,.]+)\s*(mm|cm|m|)", text.strip().lower(), re.ASCII)
+    value = typed_number(found[1]) if found else None
+    if not found or value is None:
         return None
-    length_mm = round(float(found[1]) * {"mm": 1, "cm": 10, "m": 1000, "": 1}[found[2]], 3)
-    return length_mm if isfinite(length_mm) else None
+    return round(value * {"mm": 1, "cm": 10, "m": 1000, "": 1}[found[2]], 3)
 
 
 def measured_room(name: str, lengths: Mapping[str, float], opens: str = "out") -> Room:

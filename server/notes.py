@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from geometry.check import Finding, Remedy
 from server.checked import key_of
-from server.wording import VERDICT_MARKS, most, short_by, source_line, triple, with_unit
+from server.wording import VERDICT_MARKS, day_words, most, short_by, source_line, triple, with_unit
 
 PIPED = ("discharge", "condensate", "overflow", "relief")
 NUMBERED = ("put-right", "look-again")
@@ -98,7 +98,7 @@ def _short(finding: Finding) -> str:
 
 def _accepted(finding: Finding) -> str:
     written = finding.accepted
-    return f"Accepted by {written.by} on {written.on}: {written.reason}" if written else ""
+    return f"Accepted by {written.by} on {day_words(written.on)}: {written.reason}" if written else ""
 
 
 def _opened(finding: Finding, remedy: Remedy | None) -> Opened:

@@ -7,13 +7,13 @@ from pydantic import ValidationError
 
 from geometry import editing
 from geometry.check import tidy
+from geometry.editing import kind_of
 from geometry.errors import RoomError
 from geometry.kit import CHANGEABLE, Change, Kit
 from geometry.parts import part_figures, part_words
 from geometry.room import Piece, Room
 from geometry.saved import SIDES
 from geometry.scene import Placed
-from geometry.swapping import kind_of
 from geometry.words import start
 from server.asked import Asked, Changed, basis_of, called, note_of, number, placed_of
 from server.store import Layout

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from fastapi import APIRouter, Request, Response
 
@@ -27,7 +28,7 @@ class Question:
     answered: str
     earlier: str
 
-    @property
+    @cached_property
     def anchor(self) -> str:
         """An id for the page: the same question has the same one in two layouts."""
         return "ask-" + "".join(c if c.isalnum() else f"-{ord(c):x}-" for c in self.key)

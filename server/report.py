@@ -34,7 +34,7 @@ from server.report_sheets import PlanSheet, WallSheet, Whole, plan_of, walls_of,
 from server.report_style import alone_css, page_css
 from server.store import Layout
 from server.web import LayoutDep, templates, when
-from server.wording import own_figures
+from server.wording import own_figures, read_in_reprints
 
 router = APIRouter()
 
@@ -109,11 +109,11 @@ def report_of(
 
 
 def _rules(scene: Scene) -> str:
-    """Pack and edition, survey tolerance, and the room's own figures."""
+    """Pack and edition, where its figures were read, survey tolerance, and the room's own figures."""
     pack = scene.pack
     edition = f", {pack.edition}" if pack.edition else ""
     tolerance = f"Survey tolerance {tidy(scene.room.tolerance_mm)} mm."
-    return f"{pack.name} rule pack{edition}. {tolerance} {own_figures(pack)}".strip()
+    return f"{pack.name} rule pack{edition}. {read_in_reprints(pack)} {tolerance} {own_figures(pack)}".strip()
 
 
 def _which(layout_number: int | None, saved: datetime | None) -> str:

@@ -1,4 +1,4 @@
-"""The drawings of the report: the room unfolded, the plan to scale, and one sheet for each wall that carries kit."""
+"""The drawings of the report: the room unfolded, the plan to scale, and one sheet for each wall to set out."""
 
 import re
 from collections.abc import Sequence
@@ -78,16 +78,17 @@ def plan_of(scene: Scene, findings: Sequence[Finding]) -> PlanSheet:
 
 
 def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question]) -> list[WallSheet]:
-    """A sheet for each wall that carries kit, in the order of the walls."""
+    """A sheet for each wall that carries kit or has something to set out, in the order of the walls."""
     found, numbers = seats(scene), numbered(findings)
     sheets = []
     for edge in scene.edges:
         own = {item.id for item, _ in found.on(scene, edge.index)}
-        if own:
+        marks = wall_marks(scene, edge.index)
+        if own or marks:
             name = start(wall_name(scene, edge.index).removeprefix("the "))
             scale = choose_scale(scene, edge.index)
             drawn = wall_sheet(scene, edge.index, scale, numbers)
-            sheets.append(WallSheet(name, scale, drawn, wall_marks(scene, edge.index), _on_wall(asked, own)))
+            sheets.append(WallSheet(name, scale, drawn, marks, _on_wall(asked, own)))
     return sheets
 
 

@@ -1,5 +1,6 @@
 """The list of rooms, and how a room comes in, goes out and goes back."""
 
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Annotated
@@ -13,10 +14,11 @@ from geometry.errors import RoomError
 from geometry.reading import read_room
 from geometry.words import within
 from server.cards import WIDTH_PX, cards, title_and_place
+from server.kit_list import chosen_of, placed_with, ticks
 from server.measured import BLANKS, OPENS, measured_room, read_blanks
 from server.paths import DEMO_ROOMS
 from server.store import Layout, UnknownRoom
-from server.web import LayoutDep, StoreDep, templates
+from server.web import FieldsDep, LayoutDep, StoreDep, templates
 
 router = APIRouter()
 
@@ -35,7 +37,7 @@ class Measures(BaseModel):
     door_width_mm: str = ""
     door_height_mm: str = ""
     door_from_mm: str = ""
-    opens: str = "out"
+    opens: str = "ask"
 
 
 @router.get("/")
@@ -82,16 +84,19 @@ def measure(request: Request) -> Response:
 
 
 @router.post("/measure")
-def draw_measured(request: Request, store: StoreDep, given: Annotated[Measures, Form()]) -> Response:
-    """A rectangular room with one door, from what the tape says."""
+def draw_measured(request: Request, store: StoreDep, given: Annotated[Measures, Form()], fields: FieldsDep) -> Response:
+    """A rectangular room with one door, from what the tape says, with the kit that was ticked."""
+    kit = chosen_of(fields)
     lengths, faults = read_blanks(given.model_dump())
     if faults:
-        return _measuring(request, given, faults, "", status_code=422)
+        return _measuring(request, given, faults, "", kit, status_code=422)
     try:
         room = measured_room(given.name.strip()[:LONGEST_NAME] or "New room", lengths, given.opens)
     except RoomError as error:
-        return _measuring(request, given, {}, str(error), status_code=422)
-    return _see(store.create(room, "Room measured"))
+        return _measuring(request, given, {}, str(error), kit, status_code=422)
+    room, where = placed_with(room, kit)
+    layout = store.create(room, "Room measured")
+    return RedirectResponse(where.format(room_id=layout.room_id), status_code=303)
 
 
 @router.get("/rooms/{room_id}/file")
@@ -169,8 +174,14 @@ def _see(layout: Layout) -> Response:
 
 
 def _measuring(
-    request: Request, given: Measures, faults: dict[str, str], sentence: str, status_code: int = 200
+    request: Request,
+    given: Measures,
+    faults: dict[str, str],
+    sentence: str,
+    kit: Sequence[str] = (),
+    status_code: int = 200,
 ) -> Response:
     context = {"blanks": BLANKS, "given": given.model_dump(), "faults": faults, "sentence": sentence}
+    context["ticks"] = ticks(kit)
     context["opens"] = [(key, words) for key, (words, _) in OPENS.items()]
     return templates.TemplateResponse(request, "measure.html", context, status_code)

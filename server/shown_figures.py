@@ -6,6 +6,7 @@ from typing import Any
 
 from geometry.rules import Figure, amount_of, rule_pack
 from geometry.words import start
+from server.wording import read_in_reprints
 
 Table = tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]
 
@@ -45,6 +46,7 @@ class ShownPack:
     name: str
     edition: str
     extends: str
+    reprints: str
     figures: list[ShownFigure]
 
 
@@ -53,8 +55,15 @@ def shown_packs() -> list[ShownPack]:
     england, scotland = rule_pack("england"), rule_pack("scotland")
     differ = [figure for key, figure in scotland.figures.items() if not _same(figure, england.figures.get(key))]
     return [
-        ShownPack(england.key, england.name, england.edition, "", [_shown(f) for f in england.figures.values()]),
-        ShownPack(scotland.key, scotland.name, scotland.edition, england.name, [_shown(f) for f in differ]),
+        ShownPack(
+            england.key,
+            england.name,
+            england.edition,
+            "",
+            read_in_reprints(england),
+            [_shown(f) for f in england.figures.values()],
+        ),
+        ShownPack(scotland.key, scotland.name, scotland.edition, england.name, "", [_shown(f) for f in differ]),
     ]
 
 

@@ -8,11 +8,12 @@ from fastapi import APIRouter, Request, Response
 
 from geometry.check import Finding
 from geometry.comparing import compared
+from geometry.editing import kind_of
 from geometry.kit import Kit
 from geometry.room import Room
 from geometry.scene import Placed
 from geometry.shelf import shelf
-from geometry.swapping import alike, dropped, kind_of, swapped
+from geometry.swapping import alike, dropped, swapped
 from geometry.words import listed, within
 from server.asked import Asked, Changed, called, placed_of
 from server.checked import findings_of, key_of

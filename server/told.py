@@ -11,7 +11,7 @@ from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Change, Medium
 from geometry.room import Room
 from geometry.saved import Basis
-from server.asked import Asked, Changed, Deed, basis_of, called, note_of, number, number_or_none, placed_of
+from server.asked import Asked, Changed, Deed, basis_of, called, note_of, number, number_or_none, placed_of, whole
 from server.checked import find, findings_of
 from server.store import Layout
 
@@ -21,13 +21,13 @@ Fields = dict[str, str]
 def _floor(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     known: dict[str, Any] = {name: fields[name] for name in ("storey", "build") if fields.get(name)}
     known["allow_kn_m2"] = number_or_none(fields, "allow_kn_m2", "what the floor carries")
-    return _told(telling.floor_told(layout.room, **known), "Tell what carries the floor", asked)
+    return _told(telling.floor_told(layout.room, **known), "What carries the floor", asked)
 
 
 def _wall(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     build = fields.get("other", "").strip() or fields.get("build", "")
-    room = telling.wall_told(layout.room, _whole(asked.edge, "the wall"), build)
-    return _told(room, "Tell what a wall is made of", asked)
+    room = telling.wall_told(layout.room, whole(asked.edge, "the wall"), build)
+    return _told(room, "Build of a wall", asked)
 
 
 def _heating(layout: Layout, asked: Asked, fields: Fields) -> Changed:
@@ -39,16 +39,16 @@ def _heating(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     if known.get("system_l") is None:
         raise RoomError("Write how many litres the heating system holds: boiler, pipes, radiators and all.")
     known["own_vessel_l"] = known.get("own_vessel_l") or 0.0
-    return _told(telling.heating_told(layout.room, **known), "Tell what the heating holds", asked)
+    return _told(telling.heating_told(layout.room, **known), "Litres of the heating", asked)
 
 
 def _system(layout: Layout, asked: Asked, fields: Fields) -> Changed:
-    return _told(telling.system_told(layout.room, fields.get("system", "")), "Tell the type of system", asked)
+    return _told(telling.system_told(layout.room, fields.get("system", "")), "Type of system", asked)
 
 
 def _ceiling(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     height = number(fields.get("height_mm", ""), "the height of the ceiling")
-    return _told(telling.ceiling_told(layout.room, height), "Tell how high the ceiling is", asked)
+    return _told(telling.ceiling_told(layout.room, height), "Ceiling height", asked)
 
 
 def _vents(layout: Layout, asked: Asked, fields: Fields) -> Changed:
@@ -63,7 +63,7 @@ def _vents(layout: Layout, asked: Asked, fields: Fields) -> Changed:
         room = with_figure(room, placed_of(layout, fields.get("of", "")).id, "input_kw", _figure(power, basis, note))
     if room == layout.room:
         raise RoomError("Write the free area of an opening, the heat input, or both.")
-    return _told(room, "Tell the openings for air", asked)
+    return _told(room, "Openings for air", asked)
 
 
 def _figure(value: float, basis: Basis, note: str) -> Change:
@@ -85,13 +85,13 @@ def _outlet(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     medium = cast(Medium, fields.get("medium", ""))
     if fields.get("outlet"):
         room = telling.outlet_takes(layout.room, fields["outlet"], medium)
-        return _told(room, "Tell which outlet takes it", asked)
+        return _told(room, "Outlet of a pipe", asked)
     room = telling.outlet_added(
-        layout.room, medium, edge=_whole(asked.edge, "the wall"), left_mm=number(asked.left_mm, "the left corner"),
+        layout.room, medium, edge=whole(asked.edge, "the wall"), left_mm=number(asked.left_mm, "the left corner"),
         level_mm=number(fields.get("level_mm", ""), "the level of the outlet"), name=fields.get("called", "outlet"),
         ends=fields.get("ends", "unknown"), outside_run_mm=number_or_none(fields, "outside_run_mm", "outside") or 0.0,
     )  # fmt: skip
-    return _told(room, "Add an outlet", asked)
+    return _told(room, "New outlet", asked)
 
 
 def _ends(layout: Layout, asked: Asked, fields: Fields) -> Changed:
@@ -99,12 +99,12 @@ def _ends(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     if "outside_run_mm" in fields:
         known["outside_run_mm"] = number_or_none(fields, "outside_run_mm", "the length outside") or 0.0
     if "outside_bends" in fields:
-        known["outside_bends"] = _whole(fields["outside_bends"] or "0", "the bends outside")
+        known["outside_bends"] = whole(fields["outside_bends"] or "0", "the bends outside")
     for name, words in (("outside_bore_mm", "the pipe outside"), ("above_ground_mm", "the height above ground")):
         if name in fields:
             known[name] = number_or_none(fields, name, words)
     room = telling.outlet_told(layout.room, fields.get("outlet", ""), **known)
-    return _told(room, "Tell how an outlet ends", asked)
+    return _told(room, "End of an outlet", asked)
 
 
 def _pipe(layout: Layout, asked: Asked, fields: Fields) -> Changed:
@@ -120,15 +120,15 @@ def _pipe(layout: Layout, asked: Asked, fields: Fields) -> Changed:
 
 def _flue(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     room = telling.flue_added(
-        layout.room, placed_of(layout, fields.get("of", "")).id, edge=_whole(asked.edge, "the wall"),
+        layout.room, placed_of(layout, fields.get("of", "")).id, edge=whole(asked.edge, "the wall"),
         left_mm=number(asked.left_mm, "the left corner"), level_mm=number(fields.get("level_mm", ""), "its level"),
     )  # fmt: skip
-    return _told(room, "Tell where a flue ends", asked)
+    return _told(room, "Flue outlet", asked)
 
 
 def _door(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     room = telling.door_slides(layout.room, fields.get("door", ""), fields.get("opens", ""))
-    return _told(room, "Tell where a door slides", asked)
+    return _told(room, "Sliding door", asked)
 
 
 def _answer(layout: Layout, asked: Asked, fields: Fields) -> Changed:
@@ -136,7 +136,7 @@ def _answer(layout: Layout, asked: Asked, fields: Fields) -> Changed:
     day = datetime.now().astimezone().date().isoformat()
     finding = _asked_about(layout, asked)
     room = answering.answered(layout.room, finding, by=asked.by, date=day, answer=fields.get("answer", ""))
-    return _told(room, "Answer a question", asked)
+    return _told(room, "Answer to a question", asked)
 
 
 def _unanswer(layout: Layout, asked: Asked, _: Fields) -> Changed:
@@ -153,13 +153,6 @@ def _asked_about(layout: Layout, asked: Asked) -> Finding:
 
 def _told(room: Room, step: str, asked: Asked) -> Changed:
     return Changed(room, step, asked.piece)
-
-
-def _whole(text: str, what: str) -> int:
-    value = number(text, what)
-    if value != int(value):
-        raise RoomError(f"“{text.strip()}” is not a whole number for {what}.")
-    return int(value)
 
 
 TOLD: dict[str, Deed] = {

@@ -6,17 +6,17 @@ from threading import Lock
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends, Form, Request, Response
+from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import RedirectResponse
 
 from geometry import editing
 from geometry.check import Finding, order
 from geometry.checking import check_scene
 from geometry.checks import CHECKS, ORDER
+from geometry.editing import kind_of
 from geometry.errors import RoomError
 from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
-from geometry.swapping import kind_of
 from server.asked import Asked, number
 from server.bench import Bench, bench_of, facing
 from server.changes import base_of, changed
@@ -26,17 +26,10 @@ from server.pipes_by_hand import picked_after
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
-from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
+from server.web import FieldsDep, LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
 
 router = APIRouter()
 
-
-async def fields_of(request: Request) -> dict[str, str]:
-    """Every field of a form as it was sent."""
-    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
-
-
-FieldsDep = Annotated[dict[str, str], Depends(fields_of)]
 
 PAGES_KEPT = 512
 EARLIER = 204
@@ -75,7 +68,7 @@ def show(
 
 def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
     """An earlier layout of the same room, where its number stands in the address."""
-    earlier = number.isdecimal() and 0 < int(number) < layout.number
+    earlier = number.isdecimal() and len(number) <= 9 and 0 < int(number) < layout.number
     return store.layout(layout.room_id, int(number)) if earlier else None
 
 
@@ -103,7 +96,7 @@ def pick_piece(
 
 
 class Tried(Asked):
-    """A piece under somebody's finger. ``seq`` counts up within one page."""
+    """A piece under somebody's finger. ``seq`` counts up within one page; ``asked``: the questions that it shows."""
 
     do: str = "try"
     page: str = ""
@@ -112,6 +105,7 @@ class Tried(Asked):
     picked: str = ""
     quarters: str = ""
     wall: str = "plan"
+    asked: str = ""
 
 
 @router.post("/rooms/{room_id}/try")
@@ -122,14 +116,15 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
     layout = store_of(request).layout(room_id, tried.layout)
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
     if not (tried.kit or tried.piece):
-        return _tried(request, layout, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
+        return _tried(request, tried, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
     scene = _tried_scene(layout, tried)
     found = _tried_findings(layout, scene, tried)
-    return _tried(request, layout, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
+    return _tried(request, tried, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
 
 
-def _tried(request: Request, layout: Layout, bench: Bench) -> Response:
-    context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
+def _tried(request: Request, tried: Tried, bench: Bench) -> Response:
+    words = said(findings_of(bench.layout), bench.findings)
+    context = {"bench": bench, "said": words, "asked_already": tried.asked == bench.asked}
     return templates.TemplateResponse(request, "_tried.html", context)
 
 

@@ -14,11 +14,13 @@ const FOOT_PX = 26;
 const LEAST_CORNER_PX = 60;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
+const REST_MS = 80;
 /** What it costs to hide a part of the drawing, beside the paper of a wall: the plan, where pieces are moved, costs most. */
 const WEIGHS = { plan: 6, kit: 4, taken: 1000 };
 
 let before = new Map();
 let settledAs = "";
+let resting = 0;
 /** Where the label of which piece stands: turned over, or made again by a change, it stays there. */
 let label = null;
 
@@ -30,13 +32,17 @@ function state() {
   return JSON.stringify([notes, pins]);
 }
 
-/** After an answer in the middle of a drag: sets out anew only what has to be. */
-export function arrangeIfChanged() {
-  if (state() !== settledAs) arrange();
+/** After an answer in the middle of a drag: notes stay where they are; their lines go until the piece rests. */
+export function arrangeWhenAtRest() {
+  if (state() === settledAs) return;
+  home.querySelector("#leaders")?.replaceChildren();
+  clearTimeout(resting);
+  resting = setTimeout(arrange, REST_MS);
 }
 
 /** Sets everything out anew. */
 export function arrange() {
+  clearTimeout(resting);
   settledAs = state();
   const page = bench();
   if (mode() === "phone") return;
@@ -120,13 +126,16 @@ function float(box, corners, areas, seen, target, taken) {
   place(nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken));
 }
 
-/** A label that is turned over is larger: it grows where it stands, as far as the page goes. */
-function stay(box, { stage }, taken) {
+/** A label that is turned over is larger: it grows where it stands, as far as the page goes, but not over the title. */
+function stay(box, seen, taken) {
+  const { stage } = seen;
   box.style.width = "";
   const size = { w: box.offsetWidth, h: box.offsetHeight };
   const x = Math.max(INSIDE_PX, Math.min(label.x, stage.x + stage.w - size.w - INSIDE_PX));
   const y = Math.max(INSIDE_PX, Math.min(label.y, stage.y + stage.h - size.h - INSIDE_PX));
-  put(box, { x, y, ...size }, taken);
+  const here = { x, y, ...size };
+  const covers = taken.some((one) => overlaps(one, here));
+  put(box, covers ? leastHidden(size, seen, taken) : here, taken);
 }
 
 /** A pipe is drawn on the plan: its label keeps off the drawing, in a margin, and leaves the commands free. */

@@ -34,6 +34,17 @@ function inRoom(piece) {
   return { ...piece, points };
 }
 
+/** The message line stands above the label where it would cover its buttons, or at the top where there is no room. */
+function standClear(line) {
+  line.style.bottom = "";
+  const label = home.querySelector(".card");
+  if (!label || mode() === "phone") return;
+  const [a, b] = [line.getBoundingClientRect(), label.getBoundingClientRect()];
+  if (a.right < b.left || b.right < a.left || a.bottom < b.top || b.bottom < a.top) return;
+  const bottom = line.offsetParent.getBoundingClientRect().bottom;
+  line.style.bottom = `${b.top > a.height + 20 ? bottom - b.top + 8 : bottom - a.height - 12}px`;
+}
+
 const STANDS_MS = 9000;
 let speaking = 0;
 
@@ -43,6 +54,7 @@ export function say(words, waitMs = 350) {
   speaking = setTimeout(() => {
     const line = document.getElementById("status");
     if (line.textContent !== words) line.textContent = words;
+    standClear(line);
     speaking = setTimeout(() => { line.textContent = ""; }, STANDS_MS);
   }, waitMs);
 }

@@ -1,5 +1,5 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
-import { arrange, arrangeIfChanged } from "./arrange.js";
+import { arrange, arrangeWhenAtRest } from "./arrange.js";
 import { tryNothing } from "./changes.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
@@ -31,7 +31,7 @@ function isOld(event) {
 }
 
 document.addEventListener("htmx:after:swap", (event) => {
-  if (isTry(event)) return arrangeIfChanged();
+  if (isTry(event)) return arrangeWhenAtRest();
   const { response } = event.detail.ctx;
   if (response && response.status < 400) document.getElementById("message").replaceChildren();
   putBack(() => home.querySelector(".cart a"));
@@ -63,6 +63,12 @@ function rememberTurn() {
 
 home.addEventListener("click", (event) => {
   if (event.target.closest("[data-nearer]")) toggleNearer(drawing(), arrange);
+});
+
+// what is folded opens for those who are sent to it
+home.addEventListener("click", (event) => {
+  const opens = event.target.closest("[data-opens]");
+  if (opens) document.getElementById(opens.dataset.opens).open = true;
 });
 
 // the label turned over is larger

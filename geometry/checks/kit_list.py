@@ -12,7 +12,7 @@ named. Where fewer of a thing are there than the system needs, which one it is g
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
@@ -22,6 +22,8 @@ from geometry.scene import Placed, Scene
 from geometry.words import listed, within
 
 ID = "kit-list"
+_PLANS = ("s plan", "y plan")
+_SAID_HOW = ("sealed", "vented", "open vented", "open", "system boiler")
 Need = dict[str, Any]
 
 
@@ -32,6 +34,8 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     needs = scene.pack.rows("kit-list")
     if not any(_said(scene, need) for need in needs):
         yield _unknown_system(scene)
+    elif _has(scene, _PLANS) and not _has(scene, _SAID_HOW):
+        yield _sealed_or_open(scene)
     every = [need for need in needs if _applies(scene, need)]
     yield from (_of_its_own(scene, need) for need in every if _brought(scene, need))
     wanted = [need for need in every if not _brought(scene, need)]
@@ -40,8 +44,12 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 
 
 def _said(scene: Scene, need: Need) -> bool:
+    return _has(scene, need["system"])
+
+
+def _has(scene: Scene, words: Sequence[str]) -> bool:
     system = scene.room.system.lower().replace("-", " ")
-    return any(re.search(rf"\b{re.escape(word)}\b", system) for word in need["system"])
+    return any(re.search(rf"\b{re.escape(word)}\b", system) for word in words)
 
 
 def _applies(scene: Scene, need: Need) -> bool:
@@ -64,6 +72,14 @@ def _unknown_system(scene: Scene) -> Finding:
     return Finding(
         ID, "not-checked", told, topic="system", source=scene.pack.source("kit-list"),
         question="What is the system: combination, system or heat-only boiler, heat pump, unvented or vented?",
+    )  # fmt: skip
+
+
+def _sealed_or_open(scene: Scene) -> Finding:
+    told = f"Whether the heating is sealed or open vented is not given: {scene.room.system}."
+    return Finding(
+        ID, "not-checked", told, topic="sealed or open", source=scene.pack.source("kit-list"),
+        question="Is the heating sealed or open vented?",
     )  # fmt: skip
 
 

@@ -21,7 +21,6 @@ from geometry.units import SAME_MM
 from geometry.words import listed, named, start, the
 
 ID = "relief"
-SEEN = ("gully", "low-level")
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
@@ -47,7 +46,7 @@ def _size(drain: Drain, size_mm: float) -> Finding:
 
 def _end(drain: Drain, outlet: Outlet) -> Finding:
     """Where it ends: seen, and not over a window or a way in."""
-    out, source = named(drain.scene, outlet.id), drain.scene.pack.source("relief-size")
+    out, source = named(drain.scene, outlet.id), drain.scene.pack.source("relief-end")
     text = f"{start(drain.called)} ends at {out}"
     over = _openings_below(drain.scene, outlet)
     if over:
@@ -55,7 +54,7 @@ def _end(drain: Drain, outlet: Outlet) -> Finding:
         return say(
             ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet)
         )
-    if outlet.ends in SEEN:
+    if outlet.ends in drain.scene.pack.words("relief-end"):
         return say(ID, drain, "end place", "no-fault", f"{text}, low down where it is seen.", source=source)
     if outlet.ends == "unknown":
         ask = f"Where does {drain.called} end: seen, clear of people and electrics, and where it cannot freeze?"

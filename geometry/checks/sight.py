@@ -50,8 +50,10 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 
 
 def _judged(scene: Scene, spot: Spot) -> Finding:
-    solids = _in_the_way(scene, spot)
-    seen = _glanced(scene, spot) or _seen(scene, spot, solids)
+    own = _own_and_beams(scene, spot)
+    seen = _glanced(scene, spot, own)
+    solids = [] if seen else [*_in_the_way(scene, spot), *own]
+    seen = seen or _seen(scene, spot, solids)
     what = f"the {within(spot.access.name)} of {the(spot.placed.name)}"
     source = scene.pack.source("sight" if spot.placed.kit.has("tundish") else "sight-far")
     if seen:
@@ -80,11 +82,11 @@ def _what_to_do(scene: Scene, spot: Spot, hidden: Solid | None, loose: bool) -> 
 
 
 def _in_the_way(scene: Scene, spot: Spot) -> list[Solid]:
-    """Everything solid that may hide a point from anywhere."""
+    """Everything of other pieces and of the building that may hide a point from anywhere."""
     (x, y, z), far = spot.at, scene.pack.number("sight-far")
     eyes = [scene.pack.number(key) for key in ("eye-small", "eye-tall", "eye-kneeling")]
     box = (x - far, y - far, min(z, *eyes), x + far, y + far, max(z, *eyes))
-    return [*_others(scene, spot, box), *_own_and_beams(scene, spot)]
+    return _others(scene, spot, box)
 
 
 def _others(scene: Scene, spot: Spot, box: Box6) -> list[Solid]:
@@ -126,26 +128,28 @@ def _floors(scene: Scene) -> Iterator[tuple[Floor, str]]:
     yield least_floor(scene, pack.number("kneel-height")), "eye-kneeling"
 
 
-def _glanced(scene: Scene, spot: Spot) -> str:
+def _glanced(scene: Scene, spot: Spot, own: list[Solid]) -> str:
     """Whose eyes see it from a place that is soon tried: the key of their height, or nothing."""
     floor, pack = good_floor(scene).region, scene.pack
     if spot.out[2]:
         return ""
-    fixed = _own_and_beams(scene, spot)
     for far, aside in _GLANCES:
         x, y = _from_front(spot, far, aside)
         if floor.intersects(place((x, y))):
-            for key in ("eye-small", "eye-tall"):
-                eye: Point3 = (x, y, pack.number(key))
-                solids = [*fixed, *_others(scene, spot, _box_of(eye, spot.at))]
+            eyes: dict[str, Point3] = {key: (x, y, pack.number(key)) for key in ("eye-small", "eye-tall")}
+            solids = [*own, *_others(scene, spot, _box_of(*eyes.values(), spot.at))]
+            for key, eye in eyes.items():
                 if not any(meets(s.plan, s.from_mm, s.to_mm, eye, spot.at) for s in solids):
                     return key
     return ""
 
 
-def _box_of(a: Point3, b: Point3) -> Box6:
-    """The box round a line, a millimetre wider."""
-    low, high = [min(p, q) - 1 for p, q in zip(a, b, strict=True)], [max(p, q) + 1 for p, q in zip(a, b, strict=True)]
+def _box_of(*points: Point3) -> Box6:
+    """The box round some points, a millimetre wider."""
+    low, high = (
+        [min(axis) - 1 for axis in zip(*points, strict=True)],
+        [max(axis) + 1 for axis in zip(*points, strict=True)],
+    )
     return (low[0], low[1], low[2], high[0], high[1], high[2])
 
 

@@ -1,8 +1,9 @@
 """Whether the expansion vessels of a sealed system are large enough for the water in it.
 
 Where the room file says how much the system holds, the vessels drawn and the heat source's own are added up against
-the table. One of them may be the hot water's, where there is an unvented store: then they are enough only without the
-largest. Where it does not say, the most that they are enough for is worked out, and the question put.
+the table. One that is called a hot water or drinking water vessel is not counted. Where there is an unvented store and
+none is called so, one of them may be the hot water's: then they are enough only without the largest. Where it does not
+say, the most that they are enough for is worked out, and the question put.
 
 >>> from geometry.samples import piece, round_kit, sample_scene
 >>> vessel = round_kit("v18", 280, 410, name="Expansion vessel", water_l=18, traits=["vessel"])
@@ -21,11 +22,12 @@ from geometry.sums.vessel import TABLE, vessel_factor, vessel_litres
 from geometry.units import SAME_MM
 
 ID = "vessel"
+_HOT_WATER = ("hot water", "drinking water", "potable")
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for the vessels together; where they stand changes nothing."""
-    vessels = [placed for placed in scene.placed if placed.kit.has("vessel")]
+    vessels = [placed for placed in scene.placed if placed.kit.has("vessel") and not _of_hot_water(placed)]
     heating, system = scene.room.heating, scene.room.system.lower()
     if only is not None or not (vessels or "sealed" in system or heating.system_l):
         return
@@ -43,12 +45,18 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         )  # fmt: skip
 
 
+def _of_hot_water(placed: Placed) -> bool:
+    """Whether a vessel is called one of the hot water's."""
+    return any(word in placed.name.lower() for word in _HOT_WATER)
+
+
 def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: float, valve: float) -> Finding:
     own = scene.room.heating.own_vessel_l
     each = [placed.kit.water_l or 0.0 for placed in vessels]
     found = sum(each) + own
     stores = any(placed.kit.has("unvented-store") for placed in scene.placed)
-    sure = found - max(each, default=0.0) if stores else found
+    told = any(placed.kit.has("vessel") and _of_hot_water(placed) for placed in scene.placed)
+    sure = found - max(each, default=0.0) if stores and not told else found
     short = max(0.0, needed - found)
     text = (
         f"The heating holds {scene.room.heating.system_l:,g} litres: at {charge:g} bar under a {valve:g} bar valve it "
@@ -60,11 +68,12 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
     if found >= tight > sure:
         return Finding(
             ID, "not-checked", f"{text} One of the vessels may be the hot water's.", ids, needed=needed, found=found,
-            unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's?",
+            unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's? "
+            f'Call the hot water\'s "{_HOT_WATER[0]} vessel" on its card: it is then left out of the sum.',
         )  # fmt: skip
     if found < tight and own:
         usual = tidy(scene.pack.number("remote-vessel"))
-        text += f" One more on the return, away from the boiler, is usual: about {usual} litres."
+        text += f" About {usual} litres on the return, away from the boiler, is usual."
     return Finding(
         ID, "no-fault" if found >= tight else "put-right", text, ids, needed=needed, found=found, short=short, unit="l",
         source=source, basis=vessels[0].kit.basis if vessels else None,

@@ -71,8 +71,9 @@ SUMS: dict[str, Sum] = {
             (
                 Field("dry_kg", "Weight empty", "number", "kg", example="50"),
                 Field("litres", "Water in it", "number", "litres", example="250"),
-                Field("width_mm", "Width of its base", "number", "mm", example="550", least=1),
-                Field("depth_mm", "Depth of its base", "number", "mm", example="550", least=1),
+                Field("width_mm", "Square base: its width", "number", "mm", example="550", least=1, may_be_left=True),
+                Field("depth_mm", "Square base: its depth", "number", "mm", example="550", least=1, may_be_left=True),
+                Field("round_mm", "Round base: its diameter", "number", "mm", example="550", least=1, may_be_left=True),
             ),
             worked.weight,
             "What the floor can carry: that is for a structural engineer. What stands beside it presses on the "

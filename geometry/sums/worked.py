@@ -1,8 +1,9 @@
 """Each sum written out: the figures read, the pack asked, every line shown."""
 
-from math import ceil, degrees
+from math import ceil, degrees, floor, pi
 from typing import Any
 
+from geometry.errors import SumError
 from geometry.rules import RulePack
 from geometry.sums.air import air_rates, compartment_air
 from geometry.sums.corner import longest_mm, turning
@@ -114,9 +115,9 @@ def stand_up(given: Given, _: RulePack) -> Worked:
         Step(f"height {height:,g} × {height:,g}", f"{height**2:,.0f}"),
         Step(f"base {base:,g} × {base:,g}", f"{base**2:,.0f}"),
         Step("together", f"{height**2 + base**2:,.0f}", "mm²", "total"),
-        Step("square root of that", f"{needed:,.1f}", "mm"),
+        Step("square root of that, rounded up", f"{ceil(needed):,}", "mm"),
     )
-    answer = f"The ceiling must be {needed:,.1f} mm or more, clear of beams and lamps, to tip it up."
+    answer = f"The ceiling must be {ceil(needed):,} mm or more, clear of beams and lamps, to tip it up."
     return Worked({"needed_mm": needed}, (Part("From corner to corner", steps),), answer, GEOMETRY)
 
 
@@ -128,18 +129,18 @@ def corner(given: Given, _: RulePack) -> Worked:
     straight = max(first, second)
     formula = f"({first:,g} sin t + {second:,g} cos t − {width:,g}) ÷ (sin t cos t)"
     steps = (
-        Step(f"turning, at an angle t: {formula}, least at t = {degrees(angle):.1f}°", f"{turned:,.1f}", "mm"),
-        Step("sliding through without a turn: as long as the wider corridor", f"{straight:,.1f}", "mm"),
-        Step("the longer of the two", f"{longest:,.1f}", "mm", "total"),
+        Step(f"turning, at an angle t: {formula}, least at t = {degrees(angle):.0f}°", f"{floor(turned):,}", "mm"),
+        Step("sliding through without a turn: as long as the wider corridor", f"{floor(straight):,}", "mm"),
+        Step("the longer of the two, rounded down", f"{floor(longest):,}", "mm", "total"),
     )
-    answer = f"Flat on the floor it may be {longest:,.1f} mm long; upright only its base counts."
+    answer = f"Flat on the floor it may be {floor(longest):,} mm long; upright only its base counts."
     return Worked({"longest_mm": longest}, (Part("Round the corner", steps),), answer, GEOMETRY)
 
 
 def weight(given: Given, pack: RulePack) -> Worked:
     """Full weight, force and pressure."""
-    dry, litres, width, depth = (given[name] for name in ("dry_kg", "litres", "width_mm", "depth_mm"))
-    full, area = dry + litres, width * depth / 1e6
+    dry, litres, full = given["dry_kg"], given["litres"], given["dry_kg"] + given["litres"]
+    base, area = _base(given)
     force = full * G_M_S2 / 1000
     pressure = force / area
     steps = (
@@ -147,13 +148,25 @@ def weight(given: Given, pack: RulePack) -> Worked:
         Step(f"{litres:,g} litres of water, 1 kg each", f"{litres:,g}", "kg"),
         Step("full", f"{full:,g}", "kg", "total"),
         Step(f"{full:,g} × {G_M_S2} ÷ 1,000", f"{force:,.3f}", "kN"),
-        Step(f"base {width:,g} × {depth:,g} mm", f"{area:,.4f}", "m²"),
+        Step(base, f"{area:,.4f}", "m²"),
         Step(f"{force:,.3f} ÷ {area:,.4f}", f"{pressure:,.1f}", "kN/m²", "total"),
         Step("a dwelling's floor is usually designed for", f"{pack.number('floor-dwelling-spread'):g}", "kN/m² spread"),
     )
     result = {"full_kg": full, "kn": round(force, 3), "kn_m2": round(pressure, 3)}
     answer = f"It presses with {pressure:,.1f} kN/m² on its own base: ask a structural engineer what carries it."
     return Worked(result, (Part("On its base", steps),), answer, "floor-dwelling-spread")
+
+
+def _base(given: Given) -> tuple[str, float]:
+    """The base in words, and its area in m²: square by width and depth, or round by its diameter."""
+    width, depth, across = (given.get(name) for name in ("width_mm", "depth_mm", "round_mm"))
+    if across is not None:
+        if width is not None or depth is not None:
+            raise SumError("A base is square or round: give its width and depth, or its diameter, not both.")
+        return f"base Ø{across:,g} mm, π ÷ 4 × {across:,g}²", pi / 4 * across**2 / 1e6
+    if width is None or depth is None:
+        raise SumError("The base is missing: give its width and depth, or, where it is round, its diameter.")
+    return f"base {width:,g} × {depth:,g} mm", width * depth / 1e6
 
 
 def air(given: Given, pack: RulePack) -> Worked:

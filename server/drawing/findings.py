@@ -51,6 +51,27 @@ class _Written:
     marks: list[Mark]
 
 
+@dataclass(frozen=True)
+class Marked:
+    """The marks of a room's findings, to be used again while a piece is tried elsewhere in the same view."""
+
+    scene: Scene
+    marks: dict[str, tuple[Finding, list[Mark]]]
+
+    def of(self, scene: Scene, finding: Finding) -> list[Mark] | None:
+        """The marks of a finding that is the same there, about pieces that stand as they stood."""
+        was, marks = self.marks.get(key_text(finding), (None, []))
+        refs = (*finding.pieces, *finding.against)
+        same = was is not None and (was is finding or was == finding)
+        return marks if same and all(scene.piece(ref) is self.scene.piece(ref) for ref in refs) else None
+
+
+def marked(view: Unfolded, scene: Scene, findings: Sequence[Finding]) -> Marked:
+    """The marks of findings, for use again."""
+    found = seats(scene)
+    return Marked(scene, {key_text(f): (f, _marks(view, scene, f, found)) for f in findings})
+
+
 def key_text(finding: Finding) -> str:
     """What makes it the same finding in two layouts, as one word."""
     return "|".join(finding.key)
@@ -62,14 +83,19 @@ def draw_findings(
     numbered: Sequence[tuple[int, Finding]],
     picked_key: str | None = None,
     keep_clear: Sequence[Box] = (),
+    known: Marked | None = None,
 ) -> Markup:
     """Shapes, the picked finding's space, measure and ghost, and the pins on top.
 
     Every shape and pin carries ``data-key`` and ``data-number``; the picked one has the class ``on``. Pins leave the
-    boxes to ``keep_clear`` of alone where they can.
+    boxes to ``keep_clear`` of alone where they can. Of ``known`` is taken what is the same here.
     """
     found = seats(scene)
-    written = [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered]
+    marks = [known.of(scene, f) if known else None for _, f in numbered]
+    written = [
+        _Written(number, f, key_text(f), _marks(view, scene, f, found) if same is None else same)
+        for (number, f), same in zip(numbered, marks, strict=True)
+    ]
     parts = [_shapes(one, one.key == picked_key) for one in written]
     parts += [_picked(view, scene, one.finding, found) for one in written if one.key == picked_key]
     parts += [_pin(view, pin, pin.key == picked_key) for pin in _pins(view, written, keep_clear)]

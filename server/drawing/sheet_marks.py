@@ -38,7 +38,10 @@ class WallMark:
 
 
 def wall_marks(scene: Scene, edge: int) -> list[WallMark]:
-    """What is set out on one wall, from the left: hung bodies by their middle, flues and discharge by their port."""
+    """What is set out on one wall, from the left: hung bodies by their middle, flues and discharge by their port.
+
+    Then what goes through the wall: outlets, and the terminals of flues.
+    """
     found = seats(scene)
     length = scene.edges[edge].length_mm
     places: list[tuple[float, float, str, Basis]] = []
@@ -54,6 +57,10 @@ def wall_marks(scene: Scene, edge: int) -> list[WallMark]:
         if wall_of_outlet(scene, outlet) == edge:
             along, _ = scene.edges[edge].measure(outlet.at_mm)
             places.append((length - along, outlet.level_mm, f"{outlet.name}, through the wall", "measured"))
+    for flue in scene.room.flues:
+        owner = scene.piece(flue.piece)
+        if owner is not None and flue.edge == edge:
+            places.append((length - flue.along_mm, flue.level_mm, f"{owner.name}, flue terminal outside", "measured"))
     ordered = sorted(places, key=lambda p: (round(p[0], 1), -round(p[1], 1), p[2]))
     return [WallMark(_letter(i), name, u, z, basis) for i, (u, z, name, basis) in enumerate(ordered)]
 

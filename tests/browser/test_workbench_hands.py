@@ -110,7 +110,7 @@ def test_keys_act_on_the_piece_that_the_mouse_picked_but_not_while_somebody_writ
     assert (shelving["at_mm"], shelving["base_mm"]) == ([1005, AWAY_Y], 5)
 
     bench.page.get_by_text("More", exact=True).click()
-    bench.page.get_by_label("Off the front wall").focus()
+    bench.page.get_by_label("Its back, from the front wall").focus()
     bench.page.keyboard.press("Backspace")
     bench.page.keyboard.press("r")
     assert len(bench.saved()["pieces"]) == 2

@@ -71,6 +71,18 @@ def test_a_type_that_is_not_given_or_not_known_is_asked_for(system: str) -> None
     assert finding.question.startswith("What is the system")
 
 
+@pytest.mark.parametrize(("system", "asked"), [
+    ("S plan", True), ("Y-plan, heat-only boiler", True), ("S-plan, sealed", False), ("Y plan, open vented", False),
+    ("S plan, system boiler", False),
+])  # fmt: skip
+def test_of_a_plan_of_valves_only_sealed_or_open_is_asked(system: str, asked: bool) -> None:
+    """S plan and Y plan: a heat-only or system boiler with motorised valves, sealed or open vented."""
+    found = listed(WHOLE, system)
+
+    assert [f.topic for f in found if f.topic in ("system", "sealed or open")] == ["sealed or open"] * asked
+    assert {"magnetic filter", "wiring centre"} <= {f.topic for f in found}
+
+
 def test_an_empty_room_is_asked_nothing_until_its_system_is_given() -> None:
     assert listed([], "") == []
     assert len(wrong(listed([], "unvented"))) == 3

@@ -118,6 +118,18 @@ def test_overhead_a_step_is_needed(level: float, verdict: str) -> None:
 
     assert finding.verdict == verdict
     assert finding.topic == ("step" if verdict == "look-again" else "")
+    assert finding.title.startswith("Vent: the tap is too high to reach without a step") == (verdict == "look-again")
+
+
+def test_the_button_of_an_alarm_overhead_is_pressed_with_a_stick() -> None:
+    """An alarm belongs high up: nobody is asked to bring it within an arm's reach."""
+    button = tap("test button", z=20)
+    alarm = box_kit("alarm", 120, 120, 40, stands_on="ceiling", base_mm=2300, access=[button], traits=["alarm"])
+
+    finding = only(findings("reach", [alarm], [piece(alarm, 1200, 900)], doors=[DOOR]))
+
+    assert finding.verdict == "no-fault"
+    assert finding.message.endswith("2,320 mm up: an alarm belongs high, and a stick presses it.")
 
 
 def low_room(level: float, soffit: float) -> Finding:

@@ -45,6 +45,8 @@ def test_it_does_not_end_over_a_window(head: float, verdict: str) -> None:
     finding = about(blown(end=SEEN, windows=[window]), "end place")
 
     assert finding.verdict == verdict
+    assert finding.source is not None
+    assert "not over a window" in finding.source.clause
 
 
 def test_a_window_of_another_storey_under_its_end_is_named() -> None:

@@ -37,6 +37,36 @@ def test_a_good_walkway_is_no_fault() -> None:
     assert finding.message == "A person 600 mm wide can walk to the pump."
 
 
+def test_a_piece_that_faces_a_wall_is_to_be_turned_round() -> None:
+    """300 deep in the middle, 50 from the back wall at 1,800: its middle at 1,600."""
+    finding = only(findings("walkway", [PUMP], [piece(PUMP, 1200, 1600, 180)], doors=[DOOR]))
+
+    assert finding.verdict == "put-right"
+    assert finding.message == "The pump faces the back wall with 50 mm in front of it: turn it round."
+    assert (finding.title, finding.against) == ("The pump faces the back wall", ("edge:2",))
+
+
+@pytest.mark.parametrize("hold", ["held", "movable"])
+def test_what_stands_in_the_place_in_front_of_a_piece_is_named(hold: str) -> None:
+    """The pump in the back left corner faces the front; the tank is 100 in front of it."""
+    tank = box_kit("tank", 2400, 1000)
+    pieces = [piece(PUMP, 200, 1650), piece(tank, 1200, 900, **({"hold": hold} if hold == "movable" else {}))]
+
+    finding = wrong(findings("walkway", [PUMP, tank], pieces, doors=[DOOR]))[0]
+
+    assert finding.message.startswith("There is nowhere to stand in front of the pump: the tank is over that place.")
+    assert ("move it first" in finding.message) == (hold == "movable")
+
+
+def test_two_pieces_that_face_one_wall_are_each_told() -> None:
+    other = box_kit("filter", 400, 300, space=FRONT)
+    pieces = [piece(PUMP, 400, 1600, 180), piece(other, 1900, 1600, 180)]
+
+    found = wrong(findings("walkway", [PUMP, other], pieces, doors=[DOOR]))
+
+    assert sorted(f.message.split(" faces ")[0] for f in found) == ["The filter", "The pump"]
+
+
 def test_a_narrow_way_is_told_with_its_width_and_the_two_things_that_make_it() -> None:
     finding = only(past_a_tank(470))
 

@@ -326,3 +326,12 @@ def test_without_a_door_it_is_asked_for() -> None:
 
     assert found.verdict == "not-checked"
     assert found.question
+
+
+@pytest.mark.parametrize("out_of_square", [0, 3.43, 30, 300])
+def test_a_room_out_of_square_lets_out_what_a_square_one_does(out_of_square: float) -> None:
+    """550 through a door of 760, nothing else in the room: walls as a tape finds them are seldom square."""
+    outline = [[0, 0], [3600, out_of_square], [3600, 2700], [0, 2700]]
+    door = {**DOOR, "from_mm": 700, "clear_mm": 760}
+
+    assert leaving(cylinder(), at=(2800, 2000), outline_mm=outline, doors=[door]).verdict == "no-fault"

@@ -139,11 +139,12 @@ def test_kit_on_a_wall_stays_on_its_wall() -> None:
 
 
 def test_kit_on_a_wall_may_be_raised() -> None:
+    """1,050 and 200 are 1,250, 100 above its 1,150; 10 more leave nothing inside the survey tolerance."""
     boiler = {**BOILER, "space": [{"side": "below", "mm": 200}]}
     counter = box_kit("counter", 2400, 600, 1050)
     remedy, there = cured(sample_scene([boiler, counter], [piece(boiler, 1200, 1630), piece(counter, 1200, 1500)]))
 
-    assert (remedy.raise_mm, remedy.text) == (100, "Raise the boiler by 100 mm.")
+    assert (remedy.raise_mm, remedy.text) == (110, "Raise the boiler by 110 mm.")
     assert put_right(check_scene(there)) == {}
 
 

@@ -3,6 +3,7 @@
 import pytest
 
 from geometry import telling
+from geometry.editing import free_ref
 from geometry.errors import RoomError
 from geometry.reading import read_room, write_room
 from geometry.room import Floor, Heating, Room, Wall
@@ -76,4 +77,4 @@ def test_an_outlet_beyond_the_corner_is_refused(left: float) -> None:
 def test_a_free_id_is_that_of_no_other_thing() -> None:
     doors = [{"id": "v1", "edge": 0, "from_mm": 100, "clear_mm": 700}]
 
-    assert telling.free_ref(sample_room([], [], doors=doors), "v") == "v2"
+    assert free_ref(sample_room([], [], doors=doors), "v") == "v2"

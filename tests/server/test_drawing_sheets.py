@@ -13,6 +13,7 @@ from server.drawing.labels import text_width
 from server.drawing.sheet_marks import along_marks, height_marks
 from server.drawing.svg import PRINT, mm_text
 from server.drawing.tapes import Tape, distinct, has_room, spread
+from server.report_sheets import walls_of
 from tests.server.drawn import DOOR, L_SHAPE, by_class, demo, every_demo_room, one_tank, points, room_of, texts, tree
 
 A4_WIDE_MM, A4_HIGH_MM = 180.0, 267.0
@@ -208,6 +209,20 @@ def test_marks_of_a_wall_are_lettered_from_the_left_at_the_places_of_ports_and_m
     assert found[flue.name] == (700 + flue.at_mm[0], 1150 + flue.at_mm[2])
     letters = {e.text for e in by_class(tree(wall_sheet(scene, 2)), "dd")}
     assert {mark.letter for mark in marks} <= letters
+
+
+def test_the_end_of_a_flue_and_an_outlet_are_set_out_on_the_wall_they_go_through() -> None:
+    """The right wall is 1,800 mm long, its left corner seen from inside is at the back: 1,200 along is 600 from it."""
+    boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150)
+    flue = {"id": "t1", "piece": "boiler", "edge": 1, "along_mm": 1200, "level_mm": 2050}
+    outlet = {"id": "o1", "name": "gully", "at_mm": [2400, 900], "level_mm": 150, "takes": ["hot-discharge"]}
+    room = sample_room([boiler], [piece(boiler, 900, 1620)], flues=[flue], outlets=[outlet])
+    scene, findings = build(room), check_scene(build(room))
+
+    marks = {mark.name: (mark.from_left_mm, mark.from_floor_mm) for mark in wall_marks(scene, 1)}
+
+    assert marks == {"Boiler, flue terminal outside": (600, 2050), "gully, through the wall": (900, 150)}
+    assert [sheet.name for sheet in walls_of(scene, findings, [])] == ["Right wall", "Back wall"]
 
 
 @pytest.mark.parametrize(("thick", "signs"), [(100, 0), (120, 0), (300, 1)])

@@ -118,7 +118,7 @@ def test_a_sum_outside_its_table_gives_no_size(client: TestClient) -> None:
     [
         ({"length_m": "long"}, "Length from the tundish to the end of the pipe is a number in metres"),
         ({"length_m": "-1"}, "-1 is not"),
-        ({"length_m": "inf"}, "inf is not"),
+        ({"length_m": "inf"}, "is a number in metres: "),
         ({"bends": "1.5"}, "1.5 is no whole number"),
         ({"bends": ""}, "is missing"),
         ({"outlet": "G9"}, "cannot be G9"),
@@ -140,3 +140,9 @@ def test_an_unknown_sum_names_those_there_are(client: TestClient) -> None:
 
     assert answer.status_code == 404
     assert "The sums are: discharge" in answer.text
+
+
+def test_the_checks_say_which_text_was_read_in_reprints(client: TestClient) -> None:
+    page = client.get("/checks").text
+
+    assert page.count("Figures of the 2010 text, read in reprints: check the edition in force.") == 1

@@ -11,7 +11,8 @@ from geometry.reading import write_room
 from tests.server.conftest import room_called
 
 PATHS = [
-    "/", "/measure", "/help", "/checks", "/sums", "/sums/discharge", "/sums/discharge?outlet=G1/2&length_m=7.4&bends=4",
+    "/", "/measure", "/measure/walls", "/help", "/checks", "/sums", "/sums/discharge",
+    "/sums/discharge?outlet=G1/2&length_m=7.4&bends=4",
     "/rooms/boot-room/layouts",
 ]  # fmt: skip
 WIDTHS = {"phone": (390, 844), "tablet": (1024, 768), "desk": (1440, 900)}

@@ -15,6 +15,7 @@ from server.checked import findings_of, key_of
 from server.main import main
 from server.report import render_report
 from server.store import Layout, Store
+from server.wording import day_words
 
 HTMX = {"HX-Request": "true", "HX-Request-Type": "partial"}
 RELIEF = {"name": "relief", "medium": "relief", "size_mm": 15, "at_mm": [100, 0, 0], "faces": "below"}
@@ -82,7 +83,7 @@ def test_without_script_a_question_is_a_page_of_its_own(client: TestClient, layo
 
 
 @pytest.mark.parametrize(("words", "blank"), [
-    ("looked at the floor with", "allow_kn_m2"), ("litres does the heating", "system_l"),
+    ("under the floor where the tank stands", "allow_kn_m2"), ("litres does the heating", "system_l"),
     ("float valve", "water_level_mm"), ("maker of the boiler ask for", "high_cm2"),
     ("relief pipe of the boiler go", "level_mm"), ("flue of the boiler end", "left_mm"),
     ("carbon monoxide alarm", "kit"), ("manual been read", "page"),
@@ -99,7 +100,7 @@ def test_what_the_floor_carries_is_judged_when_it_is_too_little_and_stays_a_ques
 ) -> None:
     assert told(client, layout, "floor", storey="upper", build="timber", allow_kn_m2="1.5").status_code == 200
     latest = store_of_app.latest(layout.room_id)
-    assert latest.step == "Tell what carries the floor"
+    assert latest.step == "What carries the floor"
     assert latest.room.floor == Floor(storey="upper", build="timber", allow_kn_m2=1.5)
     assert "put-right" in about(store_of_app, layout, "floor-load")
 
@@ -290,7 +291,7 @@ def test_a_written_answer_stands_by_its_question_with_name_and_day_and_stays_not
 
     assert (kept.check, kept.topic, kept.pieces, kept.by) == ("look-on-site", "hidden", ("boiler",), "A. Fitter")
     assert re.fullmatch(r"\d{4}-\d\d-\d\d", kept.date)
-    assert f"Answered by A. Fitter on {kept.date}: {FOUND}" in page
+    assert f"Answered by A. Fitter on {day_words(kept.date)}: {FOUND}" in page
     assert question(latest, PIPES).verdict == "not-checked"
     assert [f.verdict for f in findings_of(latest)] == [f.verdict for f in findings_of(layout)]
     assert read_room(write_room(latest.room)) == latest.room
@@ -301,7 +302,7 @@ def test_the_report_and_the_command_say_who_answered(
 ) -> None:
     answer(client, layout)
     latest = store_of_app.latest(layout.room_id)
-    said = f"Answered by A. Fitter on {latest.room.answers[0].date}: {FOUND}"
+    said = f"Answered by A. Fitter on {day_words(latest.room.answers[0].date)}: {FOUND}"
     path = tmp_path / "room.json"
     path.write_text(write_room(latest.room), encoding="utf-8")
     main(["check", str(path)])

@@ -19,6 +19,7 @@ MEASURES = {
     "height_mm": "2.4 m",
     "door_width_mm": "700",
     "door_height_mm": "1981",
+    "opens": "out",
 }
 
 
@@ -167,9 +168,12 @@ def test_the_door_opens_as_it_is_said_to(
     assert (door.leaf.kind, door.leaf.opens, door.leaf.hinge) == leaf
 
 
-def test_which_way_the_door_opens_is_asked_and_never_taken_for_granted(client: TestClient) -> None:
+@pytest.mark.parametrize("left", [{}, {"opens": "ask"}])
+def test_which_way_the_door_opens_is_asked_and_never_taken_for_granted(
+    client: TestClient, left: dict[str, str]
+) -> None:
     page = client.get("/measure").text
-    answer = client.post("/measure", data={**MEASURES, "opens": "ask"})
+    answer = client.post("/measure", data={name: text for name, text in MEASURES.items() if name != "opens"} | left)
 
     assert '<option value="ask">choose which way</option>' in page
     assert "selected" not in page

@@ -16,7 +16,7 @@ PRESSED = Finding("floor-load", "put-right", "", ("p1",), needed=1.5, found=10.6
     ("finding", "needed", "found", "short", "words"),
     [
         (ODD, "450", "366", "84 mm", ("needed", "short", "Short by 84 mm.")),
-        (TURNED, "90°", "80.5°", "9.5°", ("needed", "short", "Short by 9.5°.")),
+        (TURNED, "90°", "80°", "10°", ("needed", "short", "Short by 10°.")),
         (PRESSED, "1.5 kN/m²", "10.6 kN/m²", "9.1 kN/m²", ("at most", "too much", "9.1 kN/m² too much.")),
     ],
 )
@@ -30,6 +30,8 @@ def test_note_report_and_command_line_say_the_same_three_figures(
     assert note.opened is not None
     shown = [(measure.word, measure.value) for measure in note.opened.measures]
     assert shown == [(words[0], needed), ("found", found), (words[1], short)]
-    assert (line.needed, line.found, line.short) == (needed, found, short.removesuffix(" mm"))
+    over = words[0] == "at most"
+    in_column = f"{short} too much" if over else short.removesuffix(" mm")
+    assert (line.needed, line.found, line.short) == (f"at most {needed}" if over else needed, found, in_column)
     assert short_by(finding) == short
     assert note.short == words[2]
