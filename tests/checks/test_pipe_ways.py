@@ -12,7 +12,7 @@ from geometry.samples import piece, sample_scene
 from geometry.scene import build
 from geometry.tundish_place import tundish_place
 from tests.checks.discharge_room import Data, found, kit_box, kit_store, outlet, room
-from tests.checks.drain_room import about, drained, hung
+from tests.checks.drain_room import hung
 from tests.checks.drain_room import outlet as drain_outlet
 from tests.checks.found import findings as check
 
