@@ -29,6 +29,7 @@ from server.report_lines import (
     questions,
     sources,
 )
+from server.report_pipes import PipesOf, pipes_of
 from server.report_sheets import PlanSheet, WallSheet, Whole, plan_of, walls_of, whole_of
 from server.report_style import alone_css, page_css
 from server.store import Layout
@@ -63,6 +64,7 @@ class Report:
     plan: PlanSheet
     walls: list[WallSheet]
     kit: list[KitLine]
+    pipes: PipesOf
     checks: list[CheckLine]
     cautions: tuple[Caution, ...]
 
@@ -102,7 +104,7 @@ def report_of(
         counts=_counts(cured), lines=lines(cured), sources=sources(cured),
         questions=asked, accepted=accepted_lines(cured),
         whole=whole_of(scene, cured), plan=plan_of(scene, cured), walls=walls_of(scene, cured, asked),
-        kit=kit_lines(scene.placed), checks=check_lines(cured), cautions=CAUTIONS,
+        kit=kit_lines(scene.placed), pipes=pipes_of(scene), checks=check_lines(cured), cautions=CAUTIONS,
     )  # fmt: skip
 
 
