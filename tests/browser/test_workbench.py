@@ -9,6 +9,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from server.paths import DEMO_ROOMS
 from tests.browser.hands import AWAY_Y, NEAR_Y, NOTE, SIZES, Bench, a_room, new_bench
+from tests.browser.rules import touch_page
 
 DEMOS = sorted(path.stem for path in DEMO_ROOMS.glob("*.json"))
 
@@ -47,15 +48,6 @@ class Finger:
 
     def lift(self) -> None:
         self.tools.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-
-
-def touch_page(browser: Browser, size: str, errors: list[str]) -> Page:
-    width, height = SIZES[size]
-    context = browser.new_context(viewport={"width": width, "height": height}, has_touch=True)
-    page = context.new_page()
-    page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    return page
 
 
 @pytest.mark.parametrize("size", SIZES)

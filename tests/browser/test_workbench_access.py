@@ -3,17 +3,10 @@
 from collections.abc import Callable
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
 from tests.browser.hands import NEAR_Y, NOTE, SIZES, Bench, a_room, new_bench
-
-WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}
-
-
-def faults(page: Page) -> list[tuple[str, str]]:
-    found = Axe().run(page, options=WCAG)
-    return [(fault["id"], fault["nodes"][0]["html"][:200]) for fault in found.response["violations"]]
+from tests.browser.rules import faults
 
 
 def pick_the_boiler(bench: Bench) -> None:
