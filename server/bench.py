@@ -20,6 +20,7 @@ from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
+from server.note_groups import Group, grouped
 from server.notes import Note, notes_of, numbered
 from server.questions import Question, questions_of
 from server.steps import History
@@ -111,10 +112,18 @@ class Bench:
         """Every numbered note, worst first."""
         return notes_of(self.findings, self.note, self.remedy)
 
-    @property
+    @cached_property
     def questions(self) -> list[Question]:
         """What was not checked."""
         return questions_of(self.findings, self.layout.room)
+
+    def note_groups(self, by: str) -> list[Group[Note]]:
+        """The notes as somebody wants them set out: "" (worst first), "piece" or "check"."""
+        return grouped(self.notes, by, self.scene)
+
+    def question_groups(self, by: str) -> list[Group[Question]]:
+        """The questions, the same."""
+        return grouped(self.questions, by, self.scene)
 
     @cached_property
     def label(self) -> Label | None:

@@ -160,14 +160,20 @@ def new_key(name: str) -> str:
 def _line(kit: Kit, number: int) -> OwnLine:
     wide, high = silhouette_size(kit, LIST_PX_MM)
     wide, high = round(max(wide + 2, 44.0), 1), round(high + 1, 1)
-    count = sum(told.basis == "manual" for told in kit.figures)
-    rest = "the rest typical" if kit.like else "the rest not known"
     return OwnLine(
         kit.key, number, kit.name, kit.group,
         f"{mm(kit.plan.width_mm)} wide, {mm(kit.plan.depth_mm)} deep, {mm(kit.height_mm)} high",
-        f"{plural(count, 'figure')} from the manual, {rest}", wide, high,
+        _basis_words(kit), wide, high,
         f"{-wide / 2:.1f} {-high:.1f} {wide} {high}", silhouette(kit, LIST_PX_MM),
     )  # fmt: skip
+
+
+def _basis_words(kit: Kit) -> str:
+    """Where the figures of a kind come from, in a few words."""
+    if not kit.figures:
+        return {"manual": "from the manual", "memory": "from memory"}.get(kit.basis, kit.basis)
+    count = sum(told.basis == "manual" for told in kit.figures)
+    return f"{plural(count, 'figure')} from the manual, the rest {'typical' if kit.like else 'not known'}"
 
 
 def _read_words(kinds: tuple[Kit, ...], before: Mapping[str, Kit]) -> str:

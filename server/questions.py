@@ -22,6 +22,7 @@ router = APIRouter()
 class Question:
     """One open question of the list."""
 
+    finding: Finding
     key: str
     text: str
     answered: str
@@ -56,7 +57,7 @@ def questions_of(findings: Iterable[Finding], room: Room) -> list[Question]:
 def _question(finding: Finding, room: Room) -> Question:
     answer, earlier = answer_to(room, finding), earlier_answer(room, finding)
     return Question(
-        key_of(finding), finding.question or finding.message, answer_words(answer),
+        finding, key_of(finding), finding.question or finding.message, answer_words(answer),
         "" if answer or earlier is None else f"When other kit stood there: {answer_words(earlier)}",
     )  # fmt: skip
 

@@ -23,7 +23,8 @@ from server.bench import Bench, bench_of, facing
 from server.brought import knowing, with_own_kind
 from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
-from server.look import Look, LookDep, look_of
+from server.drawing.everything import draw_everything
+from server.look import Look, LookDep, look_of, view_of
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
@@ -92,6 +93,13 @@ def pick_piece(
     """A picked piece: its luggage label, ``turned`` over or not, its spaces and projectors."""
     bench = replace(bench_of(found, look, piece=pick, note=note), turned=bool(turned))
     return _parts(request, "_picked_piece.html", bench)
+
+
+@router.get("/rooms/{room_id}/everything")
+def everything(found: LayoutDep, look: LookDep) -> Response:
+    """Every space, swing, way out and line of sight of a layout, as an SVG for the drawing on the page."""
+    drawn = draw_everything(view_of(found, look), scene_of(found))
+    return Response(f'<svg xmlns="http://www.w3.org/2000/svg">{drawn}</svg>', media_type="image/svg+xml")
 
 
 class Tried(Asked):

@@ -1,6 +1,7 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
 import { arrange, arrangeWhenAtRest } from "./arrange.js";
 import { tryNothing } from "./changes.js";
+import { show as showEverything, startEverything } from "./everything.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
@@ -9,6 +10,7 @@ import { bench, drawing, home, mode, pieceOf, root, say, view } from "./page.js"
 import { pickPiece } from "./pick.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
+import { sift, startSifting } from "./sifting.js";
 
 const RESIZED_PX = 4;
 const RESIZE_REST_MS = 200;
@@ -30,6 +32,7 @@ function isOld(event) {
 }
 
 document.addEventListener("htmx:after:swap", (event) => {
+  sift();
   if (isTry(event)) return arrangeWhenAtRest();
   const { response } = event.detail.ctx;
   if (response && response.status < 400) document.getElementById("message").replaceChildren();
@@ -51,6 +54,8 @@ function settle() {
   if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
   rememberTurn();
+  sift();
+  showEverything();
   arrange();
 }
 
@@ -112,6 +117,8 @@ async function start() {
   startPlan();
   startShelf();
   startKeys();
+  startSifting(arrange);
+  startEverything();
   await document.fonts.ready;
   await refit();
   settle();
