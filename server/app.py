@@ -13,6 +13,7 @@ from starlette.middleware.trustedhost import TrustedHostMiddleware
 from geometry.reading import read_room
 from server import (
     customer,
+    dropped,
     kit_list,
     own_kinds,
     pages,
@@ -59,6 +60,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.store = store
     for part in (
         rooms,
+        dropped,
         walking,
         kit_list,
         own_kinds,

@@ -18,6 +18,7 @@ from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
+from server.in_words import Told, room_in_words
 from server.label import Label, Row, label_of, rows_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
 from server.note_groups import Group, grouped
@@ -124,6 +125,11 @@ class Bench:
     def question_groups(self, by: str) -> list[Group[Question]]:
         """The questions, the same."""
         return grouped(self.questions, by, self.scene)
+
+    @property
+    def in_words(self) -> Told:
+        """The room for a person who cannot see the drawing."""
+        return room_in_words(self.scene, self.counts)
 
     @cached_property
     def label(self) -> Label | None:
