@@ -117,9 +117,12 @@ def after(like: Kit) -> dict[str, str]:
     """What a form takes over from the kind that it is like."""
     shape = "round" if like.plan.round_mm is not None else "box"
     return {
-        "like": like.key, "group": like.group, "stands_on": like.stands_on, "shape": shape,
+        "like": like.key,
+        "group": like.group,
+        "stands_on": like.stands_on,
+        "shape": shape,
         "base_mm": plain(like.base_mm),
-    }  # fmt: skip
+    }
 
 
 def _body(form: KindForm) -> Kit | None:

@@ -30,6 +30,8 @@ export function sift() {
   box.hidden = false;
   const words = home.querySelector("[data-sift-words]").value;
   const shown = (verdict) => home.querySelector(`[data-sift-verdict="${verdict}"]`).checked;
+  const whole = words.trim() === "" && ["put-right", "look-again", "not-checked"].every(shown);
+  if (whole && !home.querySelector("[data-sifted]")) return;
   const keeps = (element, verdict) => element.classList.contains("on") || (shown(verdict) && matchesAll(element.textContent, words));
   const sifted = new Set();
   for (const note of list()) {

@@ -10,7 +10,7 @@ from geometry.editing import moved
 from geometry.reading import write_room
 from geometry.samples import sample_room
 from tests.browser.hands import AWAY_Y, NEAR_Y, NOTE, Bench, a_room, new_bench
-from tests.browser.rules import faults
+from tests.browser.rules import faults, pocket_page
 
 OTHER = sample_room([], [], name="Shed, Quarry Lane", outline_mm=[[0, 0], [1900, 0], [1900, 900], [0, 900]])
 DROP = """(texts) => {
@@ -69,13 +69,6 @@ def test_other_files_are_refused_beside_the_plan_and_nothing_changes(
     bench.layout_is(1)
     assert [text for text in browser_errors if "422" not in text] == []
     browser_errors.clear()
-
-
-def test_a_room_file_dropped_on_the_list_of_rooms_opens_as_a_new_room(page: Page, server_url: str) -> None:
-    page.goto(server_url)
-    page.evaluate(DROP, [write_room(OTHER)])
-
-    expect(page.locator("h1")).to_have_text("Shed")
 
 
 # ---- leaving
@@ -138,13 +131,6 @@ def test_a_form_that_was_written_in_warns(page: Page, server_url: str, address: 
 # ---- two fingers
 
 
-def pocket(browser: Browser, server_url: str, errors: list[str]) -> Bench:
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
-    page = context.new_page()
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    return new_bench(page, server_url, a_room())
-
-
 def fingers(tools: CDPSession, kind: str, *at: tuple[float, float]) -> None:
     points = [{"x": x, "y": y, "id": i} for i, (x, y) in enumerate(at)]
     tools.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
@@ -168,7 +154,7 @@ def scale(page: Page) -> float:
 def test_two_fingers_on_the_drawing_bring_the_page_nearer_and_move_no_piece(
     browser: Browser, server_url: str, browser_errors: list[str]
 ) -> None:
-    bench = pocket(browser, server_url, browser_errors)
+    bench = new_bench(pocket_page(browser, browser_errors), server_url, a_room())
     pinch(bench, bench.on_screen(1000, 1600), bench.on_screen(1000, AWAY_Y))
 
     bench.page.wait_for_function("() => window.visualViewport.scale > 1.2")
