@@ -1,7 +1,7 @@
 """What was not checked, as questions: each with its answer in writing, and the form that takes what would settle it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from fastapi import APIRouter, Request, Response
 
@@ -22,7 +22,7 @@ router = APIRouter()
 class Question:
     """One open question of the list."""
 
-    finding: Finding
+    finding: Finding = field(repr=False)
     key: str
     text: str
     answered: str
