@@ -181,6 +181,13 @@ def kind_of(room: Room, key: str) -> Kit:
     return next((kit for kit in room.kit if kit.key == key), None) or find_kit(key)
 
 
+def with_kind(room: Room, kit: Kit) -> Room:
+    """The room with a kind among its own, in place of one of the same key."""
+    if not any(own.key == kit.key for own in room.kit):
+        return with_parts(room, kit=(*room.kit, kit))
+    return with_parts(room, kit=tuple(kit if own.key == kit.key else own for own in room.kit))
+
+
 def _with(room: Room, piece_id: str, **new: Any) -> Room:
     old = piece_of(room, piece_id)
     try:

@@ -13,7 +13,9 @@ from starlette.middleware.trustedhost import TrustedHostMiddleware
 from geometry.reading import read_room
 from server import (
     customer,
+    dropped,
     kit_list,
+    own_kinds,
     pages,
     pipes_by_hand,
     questions,
@@ -60,8 +62,10 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.store = store
     for part in (
         rooms,
+        dropped,
         walking,
         kit_list,
+        own_kinds,
         room_parts,
         workbench,
         swaps,

@@ -23,8 +23,10 @@ from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
+from server.in_words import Told, room_in_words
 from server.label import Label, Row, label_of, rows_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
+from server.note_groups import Group, grouped
 from server.notes import Note, notes_of, numbered
 from server.pipe_cards import PipeCard, PipesOf, card_of, of_piece, pipes_of
 from server.questions import Question, questions_of
@@ -133,6 +135,19 @@ class Bench:
     def asked(self) -> str:
         """The list of questions in short: a page that shows the same one need not get it again."""
         return f"{crc32(repr(self.questions).encode()):x}" if self.questions else ""
+
+    def note_groups(self, by: str) -> list[Group[Note]]:
+        """The notes as somebody wants them set out: "" (worst first), "piece" or "check"."""
+        return grouped(self.notes, by, self.scene)
+
+    def question_groups(self, by: str) -> list[Group[Question]]:
+        """The questions, the same."""
+        return grouped(self.questions, by, self.scene)
+
+    @property
+    def in_words(self) -> Told:
+        """The room for a person who cannot see the drawing."""
+        return room_in_words(self.scene, self.counts)
 
     @cached_property
     def label(self) -> Label | None:

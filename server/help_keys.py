@@ -25,6 +25,7 @@ HELP_KEYS: tuple[Key, ...] = (
     Key(("R",), "turn it a quarter, anticlockwise; with Shift clockwise; what hangs on a wall goes to the next one"),
     Key(("Delete",), "take it out of the room"),
     Key(("Escape",), "shut what is open; else put it back where it was, or let it go"),
+    Key(("E",), "show every space, swing, way out and line of sight at once; once more: only those of what is picked"),
     Key(("Ctrl", "Z"), "undo the last step"),
     Key(("Ctrl", "Y"), "do it again"),
 )

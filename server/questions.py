@@ -1,7 +1,7 @@
 """What was not checked, as questions: each with its answer in writing, and the form that takes what would settle it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from fastapi import APIRouter, Request, Response
@@ -24,6 +24,7 @@ router = APIRouter()
 class Question:
     """One open question of the list."""
 
+    finding: Finding = field(repr=False)
     key: str
     text: str
     answered: str
@@ -58,7 +59,7 @@ def questions_of(findings: Iterable[Finding], room: Room) -> list[Question]:
 def _question(finding: Finding, room: Room) -> Question:
     answer, earlier = answer_to(room, finding), earlier_answer(room, finding)
     return Question(
-        key_of(finding), finding.question or finding.message, answer_words(answer),
+        finding, key_of(finding), finding.question or finding.message, answer_words(answer),
         "" if answer or earlier is None else f"When other kit stood there: {answer_words(earlier)}",
     )  # fmt: skip
 

@@ -38,6 +38,7 @@ from sqlalchemy.schema import CreateTable
 
 from geometry.reading import read_room, write_room
 from geometry.room import Room
+from server.kind_store import KindStore, own_kinds
 
 LONGEST_STEP = 200
 BUSY_MS = 5_000
@@ -101,7 +102,7 @@ class Stale(Exception):
 
 
 class Store:
-    """All rooms. One per process; may be used from many threads."""
+    """All rooms, and the user's own kinds of kit. One per process; may be used from many threads."""
 
     def __init__(self, database_url: str, now_us: Callable[[], int] = lambda: time.time_ns() // 1000) -> None:
         self._now_us = now_us
@@ -111,6 +112,7 @@ class Store:
             _make_tables(self._engine)
         except (SQLAlchemyError, OSError, ModuleNotFoundError) as error:
             raise DatabaseUnusable(_why(error)) from error
+        self.own = KindStore(self._engine, self._writing, now_us)
 
     def close(self) -> None:
         """Give the connections back."""
@@ -236,7 +238,8 @@ def _make_tables(engine: Engine) -> None:
     with engine.begin() as connection:
         if engine.dialect.name == "postgresql":
             connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MAKING_TABLES})
-        connection.execute(CreateTable(layouts, if_not_exists=True))
+        for table in (layouts, own_kinds):
+            connection.execute(CreateTable(table, if_not_exists=True))
 
 
 def _latest(connection: Connection, room_id: str) -> Layout:

@@ -16,12 +16,15 @@ from geometry.checks import CHECKS, ORDER
 from geometry.editing import kind_of
 from geometry.errors import RoomError
 from geometry.rechecking import recheck
+from geometry.room import Room
 from geometry.scene import Scene, build, with_piece
 from server.asked import Asked, number
 from server.bench import Bench, bench_of, facing
+from server.brought import knowing, with_own_kind
 from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
-from server.look import Look, LookDep, look_of
+from server.drawing.everything import draw_everything
+from server.look import Look, LookDep, look_of, view_of
 from server.pipes_by_hand import picked_after
 from server.questions import not_written_down
 from server.shelf_board import board
@@ -96,6 +99,13 @@ def pick_piece(
     return _parts(request, "_picked_piece.html", bench)
 
 
+@router.get("/rooms/{room_id}/everything")
+def everything(found: LayoutDep, look: LookDep) -> Response:
+    """Every space, swing, way out and line of sight of a layout, as an SVG for the drawing on the page."""
+    drawn = draw_everything(view_of(found, look), scene_of(found))
+    return Response(f'<svg xmlns="http://www.w3.org/2000/svg">{drawn}</svg>', media_type="image/svg+xml")
+
+
 class Tried(Asked):
     """A piece under somebody's finger. ``seq`` counts up within one page; ``asked``: the questions that it shows."""
 
@@ -118,7 +128,7 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
     if not (tried.kit or tried.piece):
         return _tried(request, tried, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
-    scene = _tried_scene(layout, tried)
+    scene = _tried_scene(with_own_kind(store_of(request), layout.room, tried.kit), layout, tried)
     found = _tried_findings(layout, scene, tried)
     return _tried(request, tried, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
 
@@ -129,13 +139,13 @@ def _tried(request: Request, tried: Tried, bench: Bench) -> Response:
     return templates.TemplateResponse(request, "_tried.html", context)
 
 
-def _tried_scene(layout: Layout, tried: Tried) -> Scene:
+def _tried_scene(known: Room, layout: Layout, tried: Tried) -> Scene:
     at_mm = (number(tried.x, "the place"), number(tried.y, "the place"))
     turn = number(tried.turn, "the turn")
     if tried.kit:
-        kit = kind_of(layout.room, tried.kit)
+        kit = kind_of(known, tried.kit)
         base_mm = base_of(kit, tried.base_mm)
-        return build(editing.added(layout.room, kit.key, at_mm, turn_deg=turn, base_mm=base_mm))
+        return build(editing.added(known, kit.key, at_mm, turn_deg=turn, base_mm=base_mm))
     base = number(tried.base_mm, "the base")
     room = editing.moved(layout.room, tried.piece, at_mm, turn_deg=turn, base_mm=base)
     return with_piece(scene_of(layout), editing.piece_of(room, tried.piece))
@@ -177,7 +187,7 @@ def change(
         told = back_words(saved.step)
     else:
         try:
-            room, step, piece = changed(base, asked, figures)
+            room, step, piece = changed(knowing(store, base, asked.kit), asked, figures)
         except RoomError as error:
             if asked.do != "answer" or is_partial(request):
                 raise
@@ -224,7 +234,7 @@ def _whole(
     )
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
-        context["board"] = board(layout.room, look, bench.view.scale_px_mm)
+        context["board"] = board(layout.room, look, bench.view.scale_px_mm, store.own.kinds())
     return page_or_fragment(request, page="workbench.html", fragment="_bench.html", context=context)
 
 

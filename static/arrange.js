@@ -26,8 +26,8 @@ let label = null;
 
 /** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
 function state() {
-  const notes = [...home.querySelectorAll(".note")].map((note) => note.dataset.key);
-  const discs = [...home.querySelectorAll("#marks .pin circle:not(.hit)")];
+  const notes = [...home.querySelectorAll(".note:not([data-sifted])")].map((note) => note.dataset.key);
+  const discs = [...home.querySelectorAll("#marks .pin:not([data-sifted]) circle:not(.hit)")];
   const pins = discs.map((one) => [one.getAttribute("cx"), one.getAttribute("cy")]);
   return JSON.stringify([notes, pins]);
 }
@@ -187,9 +187,9 @@ function shared(a, b) {
 
 function setNotes(page, areas, taken) {
   const seen = rectsOf(page);
-  const list = [...page.querySelectorAll(".note")];
+  const list = [...page.querySelectorAll(".note:not([data-sifted])")];
   for (const note of list) delete note.dataset.out;
-  const movable = mode() === "wide" ? list.filter((note) => !note.classList.contains("on")) : [];
+  const movable = mode() === "wide" && !page.querySelector(".notes.grouped") ? list.filter((note) => !note.classList.contains("on")) : [];
   const width = widthIn(areas);
   for (const note of list) note.style.width = movable.includes(note) ? `${width}px` : "";
   const asked = movable.map((note) => ({

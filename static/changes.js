@@ -11,6 +11,7 @@ let seq = 0;
 let settled = 0;
 let late = 0;
 let busy = false;
+let lost = false;
 const waiting = [];
 
 function fill(form, fields) {
@@ -61,7 +62,8 @@ export function change(fields) {
   changing.dispatchEvent(new CustomEvent("kit:changed"));
 }
 
-export const isBusy = () => busy;
+/** Whether a change is under way, waits, or got no answer. */
+export const isUnsaved = () => busy || lost || waiting.length > 0;
 
 /** Forms of the page that save go through the same queue, so that none builds on a layout that is just being left. */
 root.addEventListener("htmx:config:request", (event) => {
@@ -90,6 +92,10 @@ function leaveUnchanged(tasks, picked) {
   tasks.splice(0, tasks.length, ...changed);
 }
 
+changing.addEventListener("htmx:after:request", (event) => {
+  if (event.detail.ctx.response) lost = false;
+});
+
 changing.addEventListener("htmx:finally:request", () => {
   busy = false;
   answered(true);
@@ -103,6 +109,7 @@ changing.addEventListener("htmx:response:error", () => home.dispatchEvent(new Cu
 document.addEventListener("htmx:error", (event) => {
   if (event.detail.ctx?.response) return;
   const saving = event.detail.ctx?.sourceElement === changing;
+  lost ||= saving;
   const message = document.getElementById("message");
   const box = document.createElement("section");
   box.className = "trouble";

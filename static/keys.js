@@ -1,6 +1,7 @@
 // The keyboard: on a piece, everything the pointer does; anywhere, one step back and forth.
 import { change } from "./changes.js";
 import { inverse, swept } from "./coordinates.js";
+import { toggleEverything } from "./everything.js";
 import { forget, isInHand, keep, keepSoon, placeNow, putBack, shift } from "./hand.js";
 import { deedOf, pageDeedOf } from "./nudge.js";
 import { handles, home, pieceOf, say, view } from "./page.js";
@@ -16,6 +17,7 @@ export function startKeys() {
     if (history) return stepBackOrForth(event, history);
     if (event.key === "Escape" && shutMenu()) return event.preventDefault();
     if (event.target.matches?.(WRITING)) return;
+    if (isAll(event)) return toggleEverything();
     const on = event.target.closest?.("[data-piece]")?.dataset.piece;
     const id = on ?? view().piece;
     const deed = pieceOf(id) ? deedOf(event) : null;
@@ -34,6 +36,9 @@ export function startKeys() {
     if (isInHand(event.target.dataset?.piece) && event.relatedTarget && !isDragging()) keep();
   });
 }
+
+/** A plain letter, with no key held beside it. */
+const isAll = (event) => event.key.toLowerCase() === "e" && !event.ctrlKey && !event.metaKey && !event.altKey;
 
 /** Shuts the menu that is open, the one with the focus first; tells whether there was one. */
 function shutMenu() {

@@ -27,12 +27,6 @@ export function holdTurn(turn) {
 
 export function startPlan() {
   gesture = gestures(home, { grab, begin, move, drop, cancel, tap });
-  home.addEventListener("touchstart", holdStill, { passive: false });
-}
-
-/** A finger on a piece moves the piece, not the page; touch-action alone does not reach shapes inside a drawing. */
-function holdStill(event) {
-  if (event.touches.length === 1 && event.target.closest("[data-piece], [data-face-piece]")) event.preventDefault();
 }
 
 const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));

@@ -1,6 +1,8 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
 import { arrange, arrangeWhenAtRest } from "./arrange.js";
-import { tryNothing } from "./changes.js";
+import { isUnsaved, tryNothing } from "./changes.js";
+import { startDropping } from "./dropping.js";
+import { show as showEverything, startEverything } from "./everything.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
@@ -10,6 +12,8 @@ import { pickPiece } from "./pick.js";
 import { startPipes, takeUpPipe } from "./pipes.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
+import { sift, startSifting } from "./sifting.js";
+import { warnWhile } from "./unsaved.js";
 
 const RESIZED_PX = 4;
 const RESIZE_REST_MS = 200;
@@ -31,9 +35,10 @@ function isOld(event) {
 }
 
 document.addEventListener("htmx:after:swap", (event) => {
+  sift();
   if (isTry(event)) return arrangeWhenAtRest();
-  const { response } = event.detail.ctx;
-  if (response && response.status < 400) document.getElementById("message").replaceChildren();
+  const { response, target } = event.detail.ctx;
+  if (response && response.status < 400 && target?.id !== "message") document.getElementById("message").replaceChildren();
   putBack(() => home.querySelector(".cart a"));
   settle();
 });
@@ -50,9 +55,11 @@ function settle() {
   goOn(isDragging());
   const id = dragged();
   if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
-  for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
+  for (const hidden of home.querySelectorAll("[data-nearer], [data-scripted]")) hidden.hidden = false;
   takeUpPipe();
   rememberTurn();
+  sift();
+  showEverything();
   arrange();
 }
 
@@ -81,6 +88,12 @@ home.addEventListener("click", (event) => {
   if (mode() !== "phone" || !event.target.closest(".back > summary")) return;
   requestAnimationFrame(() => home.querySelector(".card")?.scrollIntoView({ block: "start" }));
 });
+
+/** Whether something is written in a form of the page that was not sent yet. */
+function isWritten() {
+  const blanks = [...home.querySelectorAll("form:not(#view) :is(input:not([type=hidden]), textarea)")];
+  return blanks.some((one) => one.type !== "checkbox" && one.type !== "search" && one.value !== one.defaultValue);
+}
 
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") keep();
@@ -115,6 +128,10 @@ async function start() {
   startShelf();
   startKeys();
   startPipes();
+  startSifting(arrange);
+  startEverything();
+  startDropping();
+  warnWhile(() => isInHand() || isUnsaved() || isWritten());
   await document.fonts.ready;
   await refit();
   settle();

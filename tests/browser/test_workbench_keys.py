@@ -96,6 +96,13 @@ def escape_puts_back_and_then_lets_go(bench: Bench) -> None:
     assert bench.piece("shelf-unit")["at_mm"] == [1000, AWAY_Y]
 
 
+def e_shows_everything_and_then_the_picked_alone(bench: Bench) -> None:
+    bench.page.keyboard.press("e")
+    expect(bench.page.locator("#everything .space")).not_to_have_count(0)
+    bench.page.keyboard.press("e")
+    expect(bench.page.locator("#everything .space")).to_have_count(0)
+
+
 def control_z_undoes(bench: Bench) -> None:
     shelving_after(bench, "Shift+ArrowUp")
     bench.page.keyboard.press("Control+z")
@@ -123,6 +130,7 @@ ROWS: dict[tuple[str, ...], Callable[[Bench], None]] = {
     ("R",): r_turns_a_quarter,
     ("Delete",): delete_takes_out,
     ("Escape",): escape_puts_back_and_then_lets_go,
+    ("E",): e_shows_everything_and_then_the_picked_alone,
     ("Ctrl", "Z"): control_z_undoes,
     ("Ctrl", "Y"): control_y_does_it_again,
 }
