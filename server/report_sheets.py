@@ -10,7 +10,6 @@ from geometry.check import Finding
 from geometry.scene import Scene
 from geometry.words import start, wall_name
 from server.drawing import (
-    WallMark,
     choose_scale,
     draw_findings,
     draw_kit,
@@ -22,6 +21,7 @@ from server.drawing import (
 )
 from server.drawing.seats import seats
 from server.report_lines import Question, numbered
+from server.report_setting import SettingSheet, setting_sheet
 
 WHOLE_PX = (400.0, 330.0)
 PX_MM = 96 / 25.4
@@ -48,12 +48,12 @@ class PlanSheet:
 
 @dataclass(frozen=True)
 class WallSheet:
-    """One wall to scale, its lettered marks, and what was not checked on it."""
+    """One wall to scale, its table of setting-out, and what was not checked on it."""
 
     name: str
     scale: int
     svg: Markup
-    marks: list[WallMark]
+    setting: SettingSheet
     questions: list[Question]
 
 
@@ -84,7 +84,8 @@ def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question
             name = start(wall_name(scene, edge.index).removeprefix("the "))
             scale = choose_scale(scene, edge.index)
             drawn = wall_sheet(scene, edge.index, scale, numbers)
-            sheets.append(WallSheet(name, scale, drawn, wall_marks(scene, edge.index), _on_wall(asked, own)))
+            table = setting_sheet(scene, edge.index, own, wall_marks(scene, edge.index))
+            sheets.append(WallSheet(name, scale, drawn, table, _on_wall(asked, own)))
     return sheets
 
 
