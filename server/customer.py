@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request, Response
 from markupsafe import Markup
@@ -10,6 +10,7 @@ from markupsafe import Markup
 from geometry.check import Finding
 from geometry.scene import Scene
 from geometry.words import listed
+from server.agreed import agreed_with
 from server.checked import findings_of, scene_of
 from server.customer_names import everyday_names, the
 from server.customer_room import cautions, door_words, keep_clear, stays_yours
@@ -17,8 +18,9 @@ from server.customer_words import Plain
 from server.drawing.corner_eye import CORNERS
 from server.drawing.corner_view import best_corner, corner_view, hidden
 from server.drawing.svg import patterns
-from server.store import Layout
-from server.web import LayoutDep, templates
+from server.links import link_of
+from server.store import Layout, Store
+from server.web import LayoutDep, StoreDep, templates
 
 router = APIRouter()
 
@@ -78,12 +80,21 @@ def _page(layout: Layout, corner: int | None) -> CustomerPage:
     return customer_page(scene_of(layout), findings_of(layout), corner)
 
 
-@router.get("/rooms/{room_id}/customer")
-def customer(request: Request, layout: LayoutDep, corner: Annotated[int | None, Query(ge=0, le=3)] = None) -> Response:
-    """The page of a layout; ``?corner=`` looks from another of the four corners."""
+def customer_context(store: Store, layout: Layout, corner: int | None, here: str, request: Request) -> dict[str, Any]:
+    """Everything that the page needs. ``here`` is its own address: all that a link to it may lead to."""
     title, _, place = layout.room.name.partition(", ")
-    context = {
+    return {
         "layout": layout, "title": title, "place": place, "page": _page(layout, corner), "corners": CORNERS,
-        "patterns": patterns(),
+        "patterns": patterns(), "agreed": agreed_with(store, layout), "here": here, "shared": False, "no_name": "",
+        "link": link_of(request, store.shares.open_link(layout.room_id)),
     }  # fmt: skip
-    return templates.TemplateResponse(request, "customer.html", context)
+
+
+@router.get("/rooms/{room_id}/customer")
+def customer(
+    request: Request, store: StoreDep, layout: LayoutDep, corner: Annotated[int | None, Query(ge=0, le=3)] = None
+) -> Response:
+    """The page of a layout; ``?corner=`` looks from another of the four corners."""
+    room = f"/rooms/{layout.room_id}"
+    context = customer_context(store, layout, corner, f"{room}/customer?layout={layout.number}", request)
+    return templates.TemplateResponse(request, "customer.html", context | {"agree_to": f"{room}/agree"})

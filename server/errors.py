@@ -8,6 +8,8 @@ from starlette.exceptions import HTTPException
 
 from geometry.errors import RoomError, SumError
 from geometry.reading import write_room
+from server.links import SHARED
+from server.sharing import closed
 from server.store import Stale, UnknownRoom
 from server.web import page_or_fragment
 
@@ -43,6 +45,8 @@ def add_error_pages(app: FastAPI) -> None:
 
 def error_page(request: Request, status_code: int, sentence: str, **more: Any) -> Response:
     """A page or fragment that says what happened, what is kept and the next thing to do."""
+    if request.url.path.startswith(SHARED):
+        return closed(request)
     context = {"status": status_code, "head": HEADS.get(status_code, "That did not work"), "sentence": sentence}
     response = page_or_fragment(
         request,

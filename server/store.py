@@ -38,6 +38,7 @@ from sqlalchemy.schema import CreateTable
 
 from geometry.reading import read_room, write_room
 from geometry.room import Room
+from server.share_store import SHARE_TABLES, Shares
 
 LONGEST_STEP = 200
 BUSY_MS = 5_000
@@ -111,6 +112,7 @@ class Store:
             _make_tables(self._engine)
         except (SQLAlchemyError, OSError, ModuleNotFoundError) as error:
             raise DatabaseUnusable(_why(error)) from error
+        self.shares = Shares(self._engine, now_us)
 
     def close(self) -> None:
         """Give the connections back."""
@@ -233,7 +235,8 @@ def _make_tables(engine: Engine) -> None:
     with engine.begin() as connection:
         if engine.dialect.name == "postgresql":
             connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MAKING_TABLES})
-        connection.execute(CreateTable(layouts, if_not_exists=True))
+        for table in (layouts, *SHARE_TABLES):
+            connection.execute(CreateTable(table, if_not_exists=True))
 
 
 def _latest(connection: Connection, room_id: str) -> Layout:
