@@ -4,12 +4,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from geometry.answering import answer_to
 from geometry.check import VERDICTS, Check, Finding, Verdict, tidy
 from geometry.checks import CHECKS
+from geometry.parts import part_words
+from geometry.room import Room
 from geometry.scene import Placed
 from geometry.words import start
 from server.web import mm as plain_mm
-from server.wording import VERDICT_MARKS, VERDICT_WORDS, plain_figure, source_line, triple, with_unit
+from server.wording import VERDICT_MARKS, VERDICT_WORDS, answer_words, plain_figure, source_line, triple, with_unit
 
 NOTHING = "–"
 BASIS_WORDS = {"typical": "typical", "manual": "from manual", "measured": "measured", "memory": "from memory"}
@@ -102,24 +105,29 @@ def _source(finding: Finding, letters: dict[str, str]) -> str:
 
 @dataclass(frozen=True)
 class Question:
-    """Something not checked: of which check, what is known, and the question that settles it."""
+    """Something not checked: of which check, what is known, the question that settles it, and who answered what."""
 
     check: str
     topic: str
     pieces: tuple[str, ...]
     known: str
     question: str
+    answered: str = ""
 
 
-def questions(findings: Iterable[Finding]) -> list[Question]:
-    """Every open question; two findings that ask the same of the same pieces ask it once."""
+def questions(findings: Iterable[Finding], room: Room | None = None) -> list[Question]:
+    """Every open question; two findings that ask the same of the same pieces ask it once.
+
+    ``room`` gives the answers that somebody wrote to them: they stay questions all the same.
+    """
     found: dict[tuple[str, str], Question] = {}
     for finding in findings:
         if finding.verdict == "not-checked":
             asked = finding.question or finding.message
             known = "" if finding.message == asked else finding.message
+            answered = answer_words(answer_to(room, finding)) if room else ""
             found.setdefault(
-                (finding.check, asked), Question(finding.check, finding.topic, finding.pieces, known, asked)
+                (finding.check, asked), Question(finding.check, finding.topic, finding.pieces, known, asked, answered)
             )
     return list(found.values())
 
@@ -172,7 +180,15 @@ def _figure_name(name: str) -> str:
     >>> _figure_name("height_mm"), _figure_name("space_front_mm"), _figure_name("dry_kg")
     ('height', 'space front', 'dry weight')
     """
-    named = {"dry_kg": "dry weight", "water_l": "water", "round_mm": "diameter", "input_kw": "heat input in kW"}
+    if ":" in name:
+        return part_words(name)
+    named = {
+        "dry_kg": "dry weight",
+        "water_l": "water",
+        "carry_kg": "heaviest part",
+        "round_mm": "diameter",
+        "input_kw": "heat input in kW",
+    }
     return named.get(name) or name.removesuffix("_mm").replace("_", " ")
 
 

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from geometry.check import Finding, Verdict
+from geometry.room import Answer
 from geometry.rounding import Triple, agreeing, rounded
 from geometry.rules import RulePack, Source
 
@@ -24,6 +25,16 @@ VERDICT_MEANINGS: dict[Verdict, str] = {
     "no-fault": "No fault found in these checks, with the measures given. It does not mean that there is none.",
 }
 UNIT_WORDS = {"mm": "mm", "deg": "°", "m": "m", "kg": "kg", "kN/m2": "kN/m²", "cm2": "cm²", "l": "litres"}
+
+
+def answer_words(answer: Answer | None) -> str:
+    """What somebody wrote to a question, with name and day; nothing where nobody has.
+
+    >>> told = Answer(check="look-on-site", by="A. Fitter", date="2026-11-25", answer="Studs at 400 mm.")
+    >>> answer_words(told), answer_words(None)
+    ('Answered by A. Fitter on 2026-11-25: Studs at 400 mm.', '')
+    """
+    return f"Answered by {answer.by} on {answer.date}: {answer.answer}" if answer else ""
 
 
 def source_line(source: Source) -> str:
@@ -80,6 +91,16 @@ def plain_figure(shown: Decimal) -> str:
 def triple(finding: Finding) -> Triple:
     """What is needed, found and short in a finding, rounded so that the three agree."""
     return agreeing(finding.needed, finding.found, finding.short, finding.unit)
+
+
+def most(finding: Finding) -> bool:
+    """Whether what is needed is the most that may be: more than that was found, and something is wrong.
+
+    >>> most(Finding("lifting", "look-again", "", needed=50, found=62, short=12, unit="kg"))
+    True
+    """
+    needed, found, short = triple(finding)
+    return bool(needed is not None and found is not None and short and found > needed)
 
 
 def short_by(finding: Finding) -> str:
