@@ -11,7 +11,7 @@ from starlette.middleware.errors import ServerErrorMiddleware
 from starlette.middleware.trustedhost import TrustedHostMiddleware
 
 from geometry.reading import read_room
-from server import customer, pages, questions, report, rooms, sharing, sums, swaps, workbench
+from server import compare, customer, pages, questions, report, rooms, sharing, sums, swaps, workbench
 from server.errors import add_error_pages, broken_page
 from server.paths import DEMO_ROOMS, STATIC
 from server.security import BodyLimit, SameOrigin, SecurityHeaders
@@ -44,7 +44,7 @@ def create_app(settings: Settings) -> FastAPI:
         ],
     )
     app.state.store = store
-    for part in (rooms, workbench, swaps, questions, report, customer, sharing, pages, sums):
+    for part in (rooms, workbench, swaps, questions, report, customer, sharing, compare, pages, sums):
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     add_error_pages(app)
