@@ -16,7 +16,7 @@ test: $(STAMP)
 	$(BIN)/python -m ruff check
 	$(BIN)/python -m ruff format --check
 	$(BIN)/python -m mypy
-	$(BIN)/python -m pytest -q $(ARGS)
+	$(BIN)/python -m pytest -q -n auto $(ARGS)
 ifeq ($(NODE_TESTS),)
 	@echo "no tests/browser/*.test.mjs yet: no JavaScript was tested on its own"
 else

@@ -24,16 +24,8 @@ def earlier_answer(room: Room, finding: Finding) -> Answer | None:
     """One that was given when the same was asked about some of these pieces, but not about all of them."""
     if finding.verdict != "not-checked":
         return None
-    return next(
-        (
-            answer
-            for answer in room.answers
-            if (answer.check, answer.topic) == (finding.check, finding.topic)
-            and set(answer.pieces) != set(finding.pieces)
-            and not set(answer.pieces).isdisjoint(finding.pieces)
-        ),
-        None,
-    )
+    others = (answer for answer in room.answers if _of_kind(answer, finding) and not _same(answer, finding))
+    return next((answer for answer in others if not set(answer.pieces).isdisjoint(finding.pieces)), None)
 
 
 def answered(room: Room, finding: Finding, *, by: str, date: str, answer: str) -> Room:
@@ -62,14 +54,14 @@ def taken_back(room: Room, finding: Finding) -> Room:
 
 
 def _same(answer: Answer, finding: Finding) -> bool:
-    subject = (answer.check, answer.topic, set(answer.pieces))
-    return subject == (finding.check, finding.topic, set(finding.pieces))
+    return _of_kind(answer, finding) and set(answer.pieces) == set(finding.pieces)
+
+
+def _of_kind(answer: Answer, finding: Finding) -> bool:
+    return (answer.check, answer.topic) == (finding.check, finding.topic)
 
 
 def _replaces(answer: Answer, finding: Finding) -> bool:
     """An answer about some of these pieces and no other is part of the new one."""
-    if (answer.check, answer.topic) != (finding.check, finding.topic):
-        return False
-    return set(answer.pieces) == set(finding.pieces) or bool(
-        set(answer.pieces) and set(answer.pieces) < set(finding.pieces)
-    )
+    some = bool(answer.pieces) and set(answer.pieces) < set(finding.pieces)
+    return _same(answer, finding) or (_of_kind(answer, finding) and some)

@@ -287,10 +287,11 @@ def swept_area_mm2(width_mm: float, thick_mm: float = 0.0, angle_deg: float = 90
 
 
 def deg_text(angle_deg: float) -> str:
-    """An angle for people, to a tenth of a degree, never rounded up.
+    """An angle for people, in whole degrees, never rounded up; below one degree to a tenth.
 
-    >>> deg_text(61.9275), deg_text(89.97), deg_text(90.0)
-    ('61.9', '89.9', '90')
+    >>> deg_text(61.9275), deg_text(89.97), deg_text(90.0), deg_text(0.47)
+    ('61', '89', '90', '0.4')
     """
-    tenths = floor(angle_deg * 10 + 1e-6)
-    return f"{tenths / 10:.0f}" if tenths % 10 == 0 else f"{tenths / 10:.1f}"
+    if angle_deg >= 1:
+        return f"{floor(angle_deg + 1e-6)}"
+    return f"{floor(angle_deg * 10 + 1e-6) / 10:g}"

@@ -47,13 +47,17 @@ class Where:
 
 @dataclass(frozen=True)
 class Remedy:
-    """The smallest move or turn found that cures a finding and opens no other put-right."""
+    """The smallest move or turn found that cures a finding and opens no other put-right.
+
+    ``tight`` counts the places that are then to be measured again and were in order, or short, before.
+    """
 
     piece: str
     move_mm: Point
     turn_deg: float
     text: str
     raise_mm: float = 0.0
+    tight: int = 0
 
 
 @dataclass(slots=True, unsafe_hash=True)
@@ -139,17 +143,20 @@ def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"]
 
 
 TIGHT = "That is inside the survey tolerance: measure again."
+_SAYS_TIGHT = TIGHT.removeprefix("That ")
+_FITS_TIGHT = ("tight", "just", "close", "nearly")
 
 
 def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Finding]:
-    """Worst first; within a verdict the order of the checks, then the largest shortage, then ids."""
+    """Worst first; within a verdict what is accepted last, then by check, then the largest shortage, then ids."""
     place = {check: i for i, check in enumerate(check_order)}
     return sorted(
         findings,
         key=lambda f: (
             WORST_FIRST.index(f.verdict),
+            f.accepted is not None,
             place[f.check],
-            -round(f.short or 0.0, 3),
+            -round(f.short, 3) if f.short else 0.0,
             f.pieces,
             f.against,
             f.side or "",
@@ -161,6 +168,8 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
 
 def with_title(finding: Finding, check: Check, source: Source) -> Finding:
     """Give a fresh finding its check's title and reason, and a source, where it brings none of its own."""
+    if finding.verdict == "look-again" and _SAYS_TIGHT in finding.message:
+        finding.title = _tight_title(finding.title)
     if not finding.title:
         finding.title = check.titles[finding.verdict]
     if not finding.reason:
@@ -168,6 +177,20 @@ def with_title(finding: Finding, check: Check, source: Source) -> Finding:
     if finding.source is None:
         finding.source = source
     return finding
+
+
+def _tight_title(title: str) -> str:
+    """A title over what is inside the survey tolerance: nothing is missing, so it may not say that something is.
+
+    >>> _tight_title("Cylinder: the tundish is too far from the valve"), _tight_title("")
+    ('Cylinder: tight, measure again', 'Tight: measure again')
+    >>> _tight_title("Filter: the magnet only just comes out")
+    'Filter: the magnet only just comes out'
+    """
+    if any(word in title for word in _FITS_TIGHT):
+        return title
+    subject, colon, _ = title.partition(":")
+    return f"{subject}: tight, measure again" if colon else "Tight: measure again"
 
 
 def area(plan: Footprint) -> tuple[Point, ...]:

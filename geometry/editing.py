@@ -4,6 +4,7 @@ Every function raises UnknownThing for a piece that the room has not got, and Ro
 person who typed it, for a figure that cannot be.
 """
 
+from collections.abc import Iterable
 from typing import Any
 
 from annotated_types import MaxLen
@@ -11,7 +12,7 @@ from pydantic import ValidationError
 
 from geometry.check import Remedy
 from geometry.errors import RoomError, UnknownThing
-from geometry.kit import Change, may_change
+from geometry.kit import Change, Kit, may_change
 from geometry.room import Accepted, Answer, Piece, Room
 from geometry.saved import FARTHEST_MM
 from geometry.shelf import find_kit
@@ -19,6 +20,7 @@ from geometry.sound import check_sound
 from geometry.units import Point
 
 MOST_PIECES = 400
+LONGEST_NAME = 120
 
 _FAR = f"{FARTHEST_MM:,.0f} mm"
 _REFUSED = {
@@ -70,6 +72,16 @@ def renamed(room: Room, piece_id: str, name: str) -> Room:
     return _with(room, piece_id, name=name.strip() or None)
 
 
+def room_named(room: Room, name: str) -> Room:
+    """The room under another name: one line of at most 120 characters, what stands after a comma is where it is."""
+    name = " ".join(name.split())
+    if not (0 < len(name) <= LONGEST_NAME and name.isprintable()):
+        raise RoomError(
+            f"A room has a name of 1 to {LONGEST_NAME} characters. Write one such as Boot room, Quarry Lane."
+        )
+    return room.model_copy(update={"name": name})
+
+
 def pinned(room: Room, piece_id: str, pinned: bool) -> Room:
     """The room with one piece kept where it is when pieces are arranged, or let go."""
     return _with(room, piece_id, pinned=pinned)
@@ -112,8 +124,7 @@ def cured(room: Room, remedy: Remedy) -> Room:
 
 def added(room: Room, kit_key: str, at_mm: Point, *, turn_deg: float = 0.0, base_mm: float | None = None) -> Room:
     """The room with one more piece, the last of ``pieces``; UnknownKit when there is no such kind."""
-    if all(kit.key != kit_key for kit in room.kit):
-        find_kit(kit_key)
+    kind_of(room, kit_key)
     if len(room.pieces) >= MOST_PIECES:
         raise RoomError(f"A room holds at most {MOST_PIECES} pieces. Take one out first.")
     new = Piece(id=free_id(room), kit=kit_key, at_mm=(0.0, 0.0))
@@ -155,6 +166,21 @@ def free_id(room: Room) -> str:
     return f"p{1 + max((int(name[1:]) for name in taken if name[0] == 'p' and name[1:].isdecimal()), default=0)}"
 
 
+def free_ref(room: Room, letter: str) -> str:
+    """An id for one more thing: a letter and the first number that no thing of the room has yet."""
+    groups: tuple[Iterable[Any], ...] = (
+        room.pieces, room.doors, room.windows, room.fixtures, room.keep_free, room.outlets, room.pipes, room.flues,
+        room.outside, room.vents,
+    )  # fmt: skip
+    taken = {thing.id for group in groups for thing in group}
+    return next(name for k in range(1, len(taken) + 2) if (name := f"{letter}{k}") not in taken)
+
+
+def kind_of(room: Room, key: str) -> Kit:
+    """A kind of kit by key, of the room's own or from the shelf; UnknownKit where there is none."""
+    return next((kit for kit in room.kit if kit.key == key), None) or find_kit(key)
+
+
 def _with(room: Room, piece_id: str, **new: Any) -> Room:
     old = piece_of(room, piece_id)
     try:
@@ -178,5 +204,4 @@ def with_parts(room: Room, **new: Any) -> Room:
 def _base_mm(room: Room, piece: Piece) -> float:
     if piece.base_mm is not None:
         return piece.base_mm
-    own = next((kit for kit in room.kit if kit.key == piece.kit), None)
-    return (own or find_kit(piece.kit)).base_mm
+    return kind_of(room, piece.kit).base_mm

@@ -1,9 +1,10 @@
 """Where the ways to the working places are narrow or low, and what has to be moved first to widen them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -12,7 +13,7 @@ from geometry.passing import lower_than, meeting, spot
 from geometry.people import good_floor, good_width_mm, least_floor
 from geometry.pinches import Pinch
 from geometry.scene import Placed, Scene
-from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.units import DEPTH_TOLERANCE_MM, Point
 from geometry.ways import floor_of, walk
 
 HEADROOM_STEP_MM = 0.5
@@ -50,13 +51,26 @@ def place_in_front(scene: Scene, placed: Placed) -> BaseGeometry:
     return shapely.union_all(meeting(shapely.get_parts(ahead.intersection(floor)), near))
 
 
+def straight_to(scene: Scene, asked: Sequence[Placed]) -> list[bool]:
+    """For each piece whether a person as wide as is good surely walks to its front: soon asked, of all at once."""
+    region, floor = good_floor(scene).region, floor_of(scene)
+    if region.is_empty or not asked:
+        return [False] * len(asked)
+    places = shapely.polygons(np.array([_corners_ahead(scene, placed) for placed in asked]))
+    return [bool(one) for one in np.logical_and(shapely.covers(floor, places), shapely.intersects(region, places))]
+
+
 def _ahead(scene: Scene, placed: Placed) -> Polygon:
+    return Polygon(_corners_ahead(scene, placed))
+
+
+def _corners_ahead(scene: Scene, placed: Placed) -> list[Point]:
     wide = scene.pack.number("walkway-width")
     (ox, oy, _), (x, y), plan = placed.direction("front"), placed.piece.at_mm, placed.kit.plan
     aside, face = max(abs(plan.width_mm - wide) / 2, 1.0), plan.depth_mm / 2
     deep = face + scene.pack.number("reach-depth") + wide / 2
     corners = ((-aside, face), (aside, face), (aside, deep), (-aside, deep))
-    return Polygon([(x + ox * d - oy * s, y + oy * d + ox * s) for s, d in corners])
+    return [(x + ox * d - oy * s, y + oy * d + ox * s) for s, d in corners]
 
 
 def place_beside(scene: Scene, placed: Placed) -> BaseGeometry:
@@ -153,7 +167,15 @@ def _low(scene: Scene, placed: Placed, place: BaseGeometry, loose: frozenset[str
         return None
     by = _what_is_low(scene, low, high) or [ref for ref in closed.between if ref in _roofs(scene)]
     names = (by[0], by[-1]) if by else ("", "")
-    return Gate(placed.id, "low", replace(closed, width_mm=low, between=names))
+    level = [z for z in _undersides_mm(scene) if abs(z - low) <= HEADROOM_STEP_MM + DEPTH_TOLERANCE_MM]
+    return Gate(placed.id, "low", replace(closed, width_mm=min(level, default=low), between=names))
+
+
+def _undersides_mm(scene: Scene) -> list[float]:
+    """How high everything level is that people may have to stoop under: ceiling, beams, heads of doors."""
+    flat = [] if scene.roof.flat_mm is None else [scene.roof.flat_mm]
+    beams = [soffit.lowest_mm for soffit in scene.roof.soffits if not soffit.sloping]
+    return [*flat, *beams, *(door.head_mm for door in scene.room.doors)]
 
 
 def _roofs(scene: Scene) -> list[str]:

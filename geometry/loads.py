@@ -98,14 +98,22 @@ def _load(group: set[str], standing: Iterable[Placed], carriers: dict[str, list[
 def patches(heavy: Iterable[Load], gap_mm: float) -> Iterator[Patch]:
     """Loads that stand nearer to each other than a gap, with the floor under and between every two of them."""
     every = list(heavy)
-    near = [(a, b) for a, b in combinations(range(len(every)), 2) if _gap(every[a], every[b]) < gap_mm - SAME_MM]
+    near = [(a, b) for a, b in combinations(range(len(every)), 2) if _nearer(every[a], every[b], gap_mm - SAME_MM)]
     for group in _joined([set(pair) for pair in near]):
         shapes = [_between(every[a], every[b]) for a, b in near if a in group]
         yield Patch(tuple(every[k] for k in sorted(group)), shapely.union_all(shapes))
 
 
-def _gap(one: Load, other: Load) -> float:
-    return min(separation(a, b).gap_mm for a in one.plans for b in other.plans)
+def _nearer(one: Load, other: Load, gap_mm: float) -> bool:
+    """Whether two loads stand nearer to each other than a gap: asked of their bounds first."""
+    return any(
+        _bounds_within(a, b, gap_mm) and separation(a, b).gap_mm < gap_mm for a in one.plans for b in other.plans
+    )
+
+
+def _bounds_within(a: Footprint, b: Footprint, gap_mm: float) -> bool:
+    (a0, b0, a1, b1), (x0, y0, x1, y1) = a.bounds, b.bounds
+    return x0 - a1 < gap_mm and a0 - x1 < gap_mm and y0 - b1 < gap_mm and b0 - y1 < gap_mm
 
 
 def _between(one: Load, other: Load) -> BaseGeometry:

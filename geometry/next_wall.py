@@ -1,7 +1,6 @@
 """Turning what hangs: it keeps its back to a wall, so it goes to the next one."""
 
 from collections.abc import Iterator
-from math import atan2, degrees
 
 from geometry.check import mm
 from geometry.checks import CHECKS
@@ -45,8 +44,7 @@ def _others(scene: Scene, index: int, step: int) -> Iterator[Edge]:
 
 
 def _places(scene: Scene, placed: Placed, edge: Edge, now: OnWall) -> Iterator[Place]:
-    inward_x, inward_y = edge.inward
-    turn = round(degrees(atan2(inward_x, -inward_y)) % 360, 3) % 360
+    turn = edge.back_to_deg
     there = _put(scene, placed, (placed.piece.at_mm, turn)).piece(placed.id)
     assert there is not None
     at = from_wall(scene, there, edge.index)

@@ -3,11 +3,10 @@
 from dataclasses import dataclass
 
 from geometry.editing import moved, piece_of, turned
-from geometry.errors import UnknownThing
 from geometry.room import Room
 from geometry.scene import Placed, Scene, build
 from geometry.units import Point
-from geometry.walls import Edge
+from geometry.walls import Edge, wall_of
 
 _SQUARE = 0.999
 
@@ -33,13 +32,13 @@ def on_wall(scene: Scene, placed: Placed) -> OnWall:
 
 def from_wall(scene: Scene, placed: Placed, edge_index: int) -> OnWall:
     """The measures of a piece from one wall."""
-    return _measures(_edge(scene, edge_index), placed)
+    return _measures(wall_of(scene.room, edge_index), placed)
 
 
 def stood(room: Room, piece_id: str, at: OnWall, *, turn_deg: float, base_mm: float) -> Room:
     """The room with a piece turned and raised so, its body at ``left_mm`` and ``off_mm``; ``right_mm`` is not used."""
     scene = build(turned(room, piece_of(room, piece_id).id, turn_deg))
-    edge = _edge(scene, at.edge)
+    edge = wall_of(scene.room, at.edge)
     placed = scene.piece(piece_id)
     assert placed is not None
     now = _measures(edge, placed)
@@ -48,12 +47,6 @@ def stood(room: Room, piece_id: str, at: OnWall, *, turn_deg: float, base_mm: fl
     to_left, inward = edge.along, edge.inward
     at_mm = (x + back * to_left[0] + off * inward[0], y + back * to_left[1] + off * inward[1])
     return moved(room, piece_id, at_mm, turn_deg=turn_deg, base_mm=base_mm)
-
-
-def _edge(scene: Scene, index: int) -> Edge:
-    if not 0 <= index < len(scene.edges):
-        raise UnknownThing(f"This room has no wall {index + 1}. It has {len(scene.edges)}. Choose one of them.")
-    return scene.edges[index]
 
 
 def _measures(edge: Edge, placed: Placed) -> OnWall:

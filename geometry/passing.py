@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 
-import numpy as np
 import shapely
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import box as shapely_box
 from shapely.geometry.base import BaseGeometry
 
+from geometry.boxes import left_free
 from geometry.ceilings import too_low
 from geometry.grown import QUARTER_SIDES, Shapes, grown, sums
 from geometry.scene import Scene, Solid
@@ -100,8 +100,9 @@ class Ground:
 
         Never larger than what a disc inside the square has, and sooner worked out.
         """
-        x0, y0, x1, y1 = np.array([plan.bounds for plan in self.plans]).reshape(-1, 4).T
-        return self._left(np.asarray(shapely.box(x0 - half_mm, y0 - half_mm, x1 + half_mm, y1 + half_mm)))
+        h = half_mm
+        grown_boxes = [(x0 - h, y0 - h, x1 + h, y1 + h) for x0, y0, x1, y1 in (plan.bounds for plan in self.plans)]
+        return tuple(part for part in left_free(self.frame.bounds, grown_boxes) if part.area > _SLIVER_MM2)
 
     def _left(self, taken: Shapes, least_mm2: float = _SLIVER_MM2) -> Parts:
         return _parts(self.frame.difference(shapely.union_all(taken)), least_mm2)

@@ -17,11 +17,14 @@ from geometry.units import Point3
 BY_CONTACT = frozenset({"body-overlap", "room-edge"})
 """Checks whose findings about a piece hang on nothing that does not touch it."""
 
-WITHIN_REACH = frozenset({"service-space", "draw-out", "tool-swing"})
+WITHIN_REACH = frozenset({"service-space", "draw-out", "tool-swing", "pipe-room"})
 """Checks whose findings about a piece hang on nothing farther from it than its reach."""
 
 BESIDE_MM = 150.0
 """Added to every reach: more than half the width of any handle or rod, and than what a piece may hang over."""
+
+LONGEST_BEND_MM = 250.0
+"""More than any pipe needs for its first bend, the tolerance counted."""
 
 _GROUPS = tuple(
     (checks, tuple(check for check in CHECKS if check.id in checks)) for checks in (BY_CONTACT, WITHIN_REACH)
@@ -57,6 +60,14 @@ def _box(scene: Scene, piece_id: str) -> Box6:
 
 def _around(placed: Placed, with_reach: bool) -> Box6:
     """The box round a piece with everything that sticks out; with everything that is looked at about it too."""
+    key = "reach" if with_reach else "bounds"
+    if key not in placed.memo:
+        placed.memo[key] = _box_round(placed, with_reach)
+    box: Box6 = placed.memo[key]
+    return box
+
+
+def _box_round(placed: Placed, with_reach: bool) -> Box6:
     boxes = [bounds_of(solid.plan, solid.from_mm, solid.to_mm) for solid in placed.solids()]
     if with_reach:
         boxes += list(_reaches(placed))
@@ -70,6 +81,9 @@ def _reaches(placed: Placed) -> Iterator[Box6]:
         for part in placed.body:
             box = bounds_of(part, placed.base_mm, placed.top_mm)
             yield _shifted(box, placed.direction(space.side), space.mm)
+    for port in placed.kit.port:
+        mouth = placed.to_room(port.at_mm)
+        yield _shifted((*mouth, *mouth), placed.direction(port.faces), LONGEST_BEND_MM)
     for access in placed.kit.access:
         at = placed.to_room(access.at_mm)
         here = (*at, *at)

@@ -31,20 +31,24 @@ from geometry.rechecking import recheck
 from geometry.scene import Placed, Scene, with_piece
 from geometry.shapes import Footprint, hull, swept, turned
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point
-from geometry.words import the, towards
+from geometry.words import start, the, towards
 
 FARTHEST_MOVE_MM = 4_000.0
 TURN_COUNTS_AS_MM = 400.0
 """A turn is offered before a move longer than this."""
 RAISE_LIMIT_MM = 800.0
-NO_MOVE_HELPS = frozenset({"size", "end-place", "material", "shared"})
-"""Topics of the discharge that another pipe or another end cures, not another place for a piece."""
+NO_MOVE_HELPS = frozenset({"size", "size outside", "outside", "end-place", "end place", "kit", "material", "shared"})
+"""Topics of a pipe that another pipe or another end cures, not another place for a piece."""
+NO_MOVE_CURES = frozenset({"floor-load", "wall-load", "vessel", "lifting", "compartment-air", "kit-list"})
+"""Checks whose finding is the same wherever the piece stands along its wall or on the floor."""
 ALL_NOTES, ONE_NOTE = 20_000, 4_000
 """Tries times pieces for all notes of a room, and for one."""
 FEWEST_TRIES = 30
 CLEAR_COUNTS_AS = 3
 """Tries that looking for the nearest clear spot is worth."""
 STEPS_MM = (25, 50, 100, 150, 200, 300)
+WORTH_MM, MORE_TRIES = 100.0, 4
+"""How much longer a move may be, and how many more that cure are looked at, for one that leaves nothing tight."""
 
 _Key = tuple[str, ...]
 
@@ -55,6 +59,7 @@ class _Try:
     move_mm: Point = (0.0, 0.0)
     turn_deg: float = 0.0
     raise_mm: float = 0.0
+    tight: int = 0
 
     @property
     def cost(self) -> float:
@@ -99,7 +104,7 @@ def remedy_for(
     ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
     inside the survey tolerance, and the put-rights it leaves are some of those there were, none of them worse.
     """
-    if finding.short is None or not finding.pieces or finding.topic in NO_MOVE_HELPS or finding.check == "floor-load":
+    if not a_move_may_cure(finding):
         return None
     found = before if before is not None else check_scene(scene)
     patience = patience or Patience.for_room(scene, ONE_NOTE)
@@ -111,16 +116,36 @@ def remedy_for(
     return _as_remedy(scene, best) if best else None
 
 
+def a_move_may_cure(finding: Finding) -> bool:
+    """Whether places are tried for a finding at all: it measures something that hangs on where a piece stands.
+
+    >>> a_move_may_cure(Finding("reach", "put-right", "", ("boiler",), short=40.0))
+    True
+    >>> a_move_may_cure(Finding("kit-list", "put-right", "No tundish is on the plan.", topic="tundish"))
+    False
+    """
+    if finding.short is None or not finding.pieces or finding.check in NO_MOVE_CURES:
+        return False
+    return finding.topic.rpartition(", ")[2] not in NO_MOVE_HELPS
+
+
 def _first_that_cures(
     scene: Scene, finding: Finding, found: tuple[Finding, ...], attempts: Iterable[_Try], patience: Patience
 ) -> _Try | None:
-    old = _wrongs(found)
+    old, best, more = _wrongs(found), None, MORE_TRIES
     for attempt in sorted(attempts, key=lambda attempt: (attempt.cost, attempt.piece)):
-        if patience.spent():
-            return None
-        if _cures(scene, finding, attempt, found, old):
-            return attempt
-    return None
+        if patience.spent() or (best and (attempt.cost > best.cost + WORTH_MM or more == 0)):
+            break
+        after = _cures(scene, finding, attempt, found, old)
+        if after is None:
+            continue
+        more -= best is not None
+        tight = _newly_tight(after, old)
+        if best is None or tight < best.tight:
+            best = replace(attempt, tight=tight)
+        if not best.tight:
+            break
+    return best
 
 
 def applied(scene: Scene, remedy: Remedy) -> Scene:
@@ -158,14 +183,24 @@ def _wrongs(findings: Iterable[Finding]) -> dict[_Key, tuple[Verdict, float]]:
 
 def _cures(
     scene: Scene, finding: Finding, attempt: _Try, found: tuple[Finding, ...], old: dict[_Key, tuple[Verdict, float]]
-) -> bool:
+) -> dict[_Key, tuple[Verdict, float]] | None:
+    """What is wrong after a move that cures the finding and makes nothing worse; None where it does not."""
     there = _made(scene, attempt)
     check = next(check for check in CHECKS if check.id == finding.check)
     if _still_wrong(_wrongs(check.find(there, frozenset(finding.pieces))), finding):
-        return False
+        return None
     if not _no_worse(_wrongs(recheck(scene, found, there, attempt.piece, slow=False)), old):
-        return False
-    return _no_worse(_wrongs(recheck(scene, found, there, attempt.piece)), old)
+        return None
+    after = _wrongs(recheck(scene, found, there, attempt.piece))
+    return after if _no_worse(after, old) else None
+
+
+def _newly_tight(new: dict[_Key, tuple[Verdict, float]], old: dict[_Key, tuple[Verdict, float]]) -> int:
+    """How many places are to be measured again that were in order or put right before."""
+    return sum(
+        verdict == "look-again" and old.get(place, ("no-fault", 0.0))[0] != "look-again"
+        for place, (verdict, _) in new.items()
+    )
 
 
 def _no_worse(new: dict[_Key, tuple[Verdict, float]], old: dict[_Key, tuple[Verdict, float]]) -> bool:
@@ -332,8 +367,8 @@ def _as_remedy(scene: Scene, attempt: _Try) -> Remedy:
     if attempt.raise_mm:
         word = "raise" if attempt.raise_mm > 0 else "lower"
         parts.append(f"{word} {the(placed.name)} by {mm(abs(attempt.raise_mm))}")
-    text = " and ".join(parts)
-    return Remedy(attempt.piece, attempt.move_mm, attempt.turn_deg, text[:1].upper() + text[1:] + ".", attempt.raise_mm)
+    text = start(" and ".join(parts)) + "."
+    return Remedy(attempt.piece, attempt.move_mm, attempt.turn_deg, text, attempt.raise_mm, attempt.tight)
 
 
 def _facing(x: float, y: float) -> str:

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, ValidationError, ValidatorFunctionWrapHandler, WrapValidator, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text
+from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text, Words
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
@@ -160,6 +160,14 @@ class Vent(Saved):
     to: Literal["room", "outside"]
 
 
+class NotMeasured(Saved):
+    """A measure that nobody has taken: of what (an id, "edge:2", "ceiling"), which, and what stands there meanwhile."""
+
+    of: Annotated[Name, Field(max_length=40)]
+    what: Annotated[Name, Field(max_length=40)]
+    taken_mm: Mm | None = None
+
+
 class Override(Saved):
     """A figure of the rule pack, by its key, in whose place this room has one of its own; the note says why."""
 
@@ -204,7 +212,7 @@ class Answer(Saved):
     pieces: Annotated[tuple[Id, ...], Field(max_length=400)] = ()
     by: Name
     date: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
-    answer: Annotated[Text, Field(min_length=1)]
+    answer: Words
 
 
 class PipeEnd(Saved):
@@ -288,6 +296,7 @@ class Room(Saved):
     outside: Annotated[tuple[Outside, ...], Field(max_length=200)] = ()
     vents: Annotated[tuple[Vent, ...], Field(max_length=40)] = ()
     floor: Floor = Floor()
+    not_measured: Annotated[tuple[NotMeasured, ...], Field(max_length=200)] = ()
     kit: Annotated[tuple[Kit, ...], Field(max_length=200)] = ()
     pieces: Annotated[tuple[Piece, ...], Field(max_length=400)] = ()
     pipes: Annotated[tuple[Pipe, ...], Field(max_length=200)] = ()

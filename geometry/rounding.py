@@ -11,7 +11,7 @@ from math import isfinite
 
 from geometry.units import SAME_MM
 
-PLACES = {"mm": 0, "deg": 1, "m": 2, "kg": 1, "kN/m2": 1, "cm2": 0, "l": 1}
+PLACES = {"mm": 0, "deg": 0, "m": 2, "kg": 1, "kN/m2": 1, "cm2": 0, "l": 1}
 """Decimals for each unit."""
 
 _FINEST = 3
@@ -22,7 +22,7 @@ def rounded(value: float, unit: str, finer: int = 0) -> Decimal:
     """One measure as it is shown, with so many more decimals than usual.
 
     >>> [str(rounded(*given)) for given in ((1400.5, "mm"), (61.9275, "deg"), (10.6428, "kN/m2"), (-0.2, "mm"))]
-    ['1401', '61.9', '10.6', '0']
+    ['1401', '62', '10.6', '0']
     """
     return _to(value, PLACES[unit] + finer, ROUND_HALF_UP)
 
@@ -35,7 +35,7 @@ def agreeing(needed: float | None, found: float | None, short: float | None, uni
     >>> [str(value) for value in agreeing(450, 449.7, 0.3, "mm")]
     ['450.0', '449.7', '0.3']
     >>> [str(value) for value in agreeing(90, 80.5377, 9.4623, "deg")]
-    ['90.0', '80.5', '9.5']
+    ['90', '80', '10']
     """
     n, f, s = (value if value is not None and isfinite(value) else None for value in (needed, found, short))
     for finer in range(_FINEST + 1):

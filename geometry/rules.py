@@ -15,6 +15,9 @@ from typing import Any, Literal
 from geometry.errors import shown
 from geometry.room import Override, Room
 
+FAR_OFF = 100.0
+"""A room's own figure is at most so many times the pack's, and at least its share: beyond that it is a slip."""
+
 Standing = Literal["law", "guidance", "typical", "common practice", "from memory", "own figure"]
 
 
@@ -163,6 +166,11 @@ class RulePack:
         least = figure.value[0] if figure.is_range else figure.value
         if low < 0 or (low == 0 and least != 0) or high < low:
             return f'Overrides: "{own.key}" should be more than 0{", and rise" if pair else ""}. Correct its value.'
+        most = figure.value[1] if figure.is_range else figure.value
+        slip = least and not (least / FAR_OFF <= low and high <= most * FAR_OFF)
+        if slip or (figure.unit == "mm" and 0 < low < 1):
+            there = amount_of(figure.value, figure.unit)
+            return f'Overrides: "{own.key}" is far from the figure of the pack, {there}. Correct its value.'
         return None
 
 

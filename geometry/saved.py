@@ -44,6 +44,7 @@ Id = Annotated[str, Field(strict=True, min_length=1, max_length=40, pattern=r"^[
 Line = Annotated[str, Field(strict=True, max_length=120), AfterValidator(_one_line)]
 Name = Annotated[str, Field(strict=True, min_length=1, max_length=120), AfterValidator(_one_line)]
 Text = Annotated[str, Field(strict=True, max_length=4000), AfterValidator(_printable)]
+Words = Annotated[str, Field(strict=True, min_length=1, max_length=4000), AfterValidator(_printable)]
 Flag = Annotated[bool, Field(strict=True)]
 PlanPoint = tuple[Mm, Mm]
 SpacePoint = tuple[Mm, Mm, Mm]

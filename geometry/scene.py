@@ -60,6 +60,11 @@ class Placed:
     sticks: tuple[Solid, ...]
 
     @cached_property
+    def memo(self) -> dict[str, Any]:
+        """What is worked out of this piece alone, kept while it stays where it is."""
+        return {}
+
+    @cached_property
     def id(self) -> str:
         """The piece's id."""
         return self.piece.id

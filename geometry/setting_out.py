@@ -74,7 +74,7 @@ class PortMark:
 class BodyMark:
     """One thing on a wall: edges and middle from the left corner, underside and top from finished floor, in mm.
 
-    ``bracket_mm`` is None for what does not hang; ``piece`` is the id of a piece, a door, a window or an outlet.
+    ``bracket_mm`` is None for what does not hang; ``piece`` is the id of what is marked.
     """
 
     piece: str
@@ -91,7 +91,7 @@ class BodyMark:
 
 @dataclass(frozen=True)
 class SettingOut:
-    """Everything that is set out on one wall: bodies from the left, then openings and outlets, and both chains."""
+    """All that is set out on one wall: bodies from the left, then openings, outlets and flues, and both chains."""
 
     edge: int
     corner: str
@@ -185,7 +185,15 @@ def _openings(scene: Scene, edge: Edge) -> Iterator[BodyMark]:
     for outlet in room.outlets:
         if _is_in(edge, outlet):
             at = length - edge.measure(outlet.at_mm)[0]
-            yield BodyMark(outlet.id, outlet.name, at, at, at, outlet.level_mm, outlet.level_mm, None, "measured")
+            yield _hole(outlet.id, outlet.name, at, outlet.level_mm)
+    for flue in room.flues:
+        owner = scene.piece(flue.piece)
+        if owner is not None and flue.edge == edge.index:
+            yield _hole(flue.id, f"{owner.name}, flue terminal outside", length - flue.along_mm, flue.level_mm)
+
+
+def _hole(ref: str, name: str, from_left_mm: float, from_floor_mm: float) -> BodyMark:
+    return BodyMark(ref, name, *(from_left_mm,) * 3, *(from_floor_mm,) * 2, None, "measured")
 
 
 def _is_in(edge: Edge, outlet: Outlet) -> bool:

@@ -10,7 +10,7 @@ from shapely.validation import explain_validity
 from geometry.errors import UnknownKit, UnreadableFile, shown
 from geometry.kit import Kit, changed, may_change
 from geometry.parts import is_part_figure, part_figures, part_words
-from geometry.room import Piece, Room
+from geometry.room import Door, Piece, Room
 from geometry.rules import rule_pack
 from geometry.saved import SMALLEST_MM
 from geometry.shelf import find_kit, shelf
@@ -18,6 +18,11 @@ from geometry.units import Point, whole_mm
 
 FARTHEST_FROM_ROOM_MM = 20_000.0
 """A piece farther from the room than this is a slip of the keyboard."""
+THICKEST_LEAF_MM, LEAST_OPENED_DEG = 100.0, 1.0
+"""A door leaf beyond these is a slip of the keyboard."""
+LEAST_INPUT_KW, LEAST_SYSTEM_L = 0.1, 1.0
+"""Less than these is no heat input of an appliance, and no heating system."""
+DEEPEST_FLUE_MM, HIGHEST_FLUE_MM = 0.0, 50_000.0
 RESERVED = ("floor", "ceiling")
 """Findings name these two so."""
 
@@ -41,6 +46,7 @@ def check_sound(room: Room) -> None:
         _refuse(_piece_faults(room, piece, kinds.get(piece.kit) or _shelf_kit(piece)))
     _refuse(_pipe_faults(room))
     _refuse(_outside_faults(room))
+    _refuse(_air_and_heating_faults(room))
     _refuse(_override_faults(room))
 
 
@@ -130,6 +136,7 @@ def _wall_faults(room: Room) -> Iterator[str]:
     for door in room.doors:
         end = door.from_mm + door.clear_mm
         yield from _off_wall(room, f'Door "{door.id}"', door.edge, door.from_mm, end)
+        yield from _leaf_faults(room, door)
         if door.head_mm <= door.sill_mm:
             sill = f"its sill ({door.sill_mm:g}). Correct them."
             yield f'Door "{door.id}": its head ({door.head_mm:g}) is not above {sill}'
@@ -140,6 +147,17 @@ def _wall_faults(room: Room) -> Iterator[str]:
             sill = f"its sill ({window.sill_mm:g}). Correct them."
             yield f'Window "{window.id}": its head ({window.head_mm:g}) is not above {sill}'
     yield from _doors_that_share(room)
+
+
+def _leaf_faults(room: Room, door: Door) -> Iterator[str]:
+    """A head above the ceiling, a leaf thicker than any, a door that need not open."""
+    ceiling_mm, what = room.ceiling.height_mm, f'Door "{door.id}"'
+    if ceiling_mm is not None and door.head_mm > ceiling_mm:
+        yield f"{what}: its head is at {door.head_mm:,g} mm; the ceiling is at {ceiling_mm:,g} mm. Correct one of them."
+    if door.leaf.thick_mm > THICKEST_LEAF_MM:
+        yield f"{what}: a leaf {door.leaf.thick_mm:,g} mm thick is no door leaf; {THICKEST_LEAF_MM:g} mm is the most."
+    if door.leaf.needed_deg < LEAST_OPENED_DEG:
+        yield f"{what} need open only {door.leaf.needed_deg:g}°, which lets nobody in. Correct needed_deg."
 
 
 def _off_wall(room: Room, what: str, edge: int, start: float, end: float) -> Iterator[str]:
@@ -283,6 +301,11 @@ def _outside_faults(room: Room) -> Iterator[str]:
     n = len(room.outline_mm)
     for flue in room.flues:
         yield from _off_wall(room, f'Flue "{flue.id}"', flue.edge, flue.along_mm, flue.along_mm)
+        if not DEEPEST_FLUE_MM <= flue.level_mm <= HIGHEST_FLUE_MM:
+            yield (
+                f'Flue "{flue.id}" ends at {flue.level_mm:,g} mm: a terminal is between the floor and '
+                f"{HIGHEST_FLUE_MM:,g} mm above it. Correct its level."
+            )
         if room.piece(flue.piece) is None:
             yield f'Flue "{flue.id}" is that of piece "{flue.piece}", which is not in the room. Correct it.'
     for thing in room.outside:
@@ -291,6 +314,22 @@ def _outside_faults(room: Room) -> Iterator[str]:
         for low, high, what in ((thing.from_mm, thing.to_mm, "along"), (thing.low_mm, thing.high_mm, "up")):
             if high < low:
                 yield f'"{thing.id}" goes from {low:,g} to {high:,g} {what}. Write the smaller figure first.'
+
+
+def _air_and_heating_faults(room: Room) -> Iterator[str]:
+    ceiling_mm, system_l = room.ceiling.height_mm, room.heating.system_l
+    for vent in room.vents:
+        if vent.level_mm < 0:
+            yield f'Vent "{vent.id}" is at {vent.level_mm:,g} mm, which is below the floor. Correct its level.'
+        if ceiling_mm is not None and vent.level_mm > ceiling_mm:
+            yield f'Vent "{vent.id}" is at {vent.level_mm:,g} mm; the ceiling is at {ceiling_mm:,g} mm. Correct one.'
+    kits = [(f'Kit "{kit.key}"', kit.input_kw) for kit in room.kit]
+    own = [(f'Piece "{p.id}"', p.changes["input_kw"].value) for p in room.pieces if "input_kw" in p.changes]
+    for what, input_kw in (*kits, *own):
+        if input_kw is not None and input_kw < LEAST_INPUT_KW:
+            yield f"{what}: a heat input of {input_kw:g} kW is none; {LEAST_INPUT_KW:g} kW is the least. Correct it."
+    if system_l is not None and system_l < LEAST_SYSTEM_L:
+        yield f"Heating: a system of {system_l:g} litres is none; {LEAST_SYSTEM_L:g} litre is the least. Correct it."
 
 
 def _override_faults(room: Room) -> Iterator[str]:

@@ -10,12 +10,11 @@ from collections.abc import Iterable
 from math import cos, radians, sin
 from typing import NamedTuple
 
-from geometry.editing import answers_without, moved, piece_of, with_parts
+from geometry.editing import answers_without, kind_of, moved, piece_of, with_parts
 from geometry.kit import Kit
 from geometry.on_wall import on_wall
 from geometry.room import Piece, Pipe, Room
 from geometry.scene import Placed, Scene, build
-from geometry.shelf import find_kit
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point
 
 _OF_MANY_TRAITS = {"wet", "electrical", "sparks", "gas", "oil", "hot", "noisy", "condensing"}
@@ -64,11 +63,6 @@ def dropped(before: Room, after: Room, piece_id: str) -> Dropped:
         pipes=len(before.pipes) - len(after.pipes),
         flues=len(before.flues) - len(after.flues),
     )
-
-
-def kind_of(room: Room, key: str) -> Kit:
-    """A kind of kit by key, of the room's own or from the shelf."""
-    return next((kit for kit in room.kit if kit.key == key), None) or find_kit(key)
 
 
 def alike(kit: Kit, others: Iterable[Kit]) -> list[Kit]:

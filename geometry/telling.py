@@ -3,17 +3,15 @@
 Every function raises RoomError, with a sentence for the person who wrote it, for a figure that cannot be.
 """
 
-from collections.abc import Iterable
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from geometry.editing import piece_of, with_parts
+from geometry.editing import free_ref, piece_of, with_parts
 from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Medium
 from geometry.room import Ceiling, Door, Floor, Flue, Heating, Outlet, Pipe, PipeEnd, Room, Vent, Wall
-from geometry.scene import build
-from geometry.walls import Edge
+from geometry.walls import wall_of
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -62,7 +60,7 @@ def wall_told(room: Room, edge: int, build: str) -> Room:
     """What one wall is made of."""
     if not build.strip():
         raise RoomError("Write what the wall is made of, such as brick, or plasterboard on studs.")
-    _edge(room, edge)
+    wall_of(room, edge)
     old = next((wall for wall in room.walls if wall.edge == edge), None)
     told = _made(Wall, old, edge=edge, build=build.strip())
     walls = (*(wall for wall in room.walls if wall.edge != edge), told)
@@ -99,7 +97,7 @@ def outlet_added(
     room: Room, medium: Medium, *, edge: int, left_mm: float, level_mm: float, name: str, **known: Any
 ) -> Room:
     """One more outlet, in a wall: so far from its left corner as seen from inside, so high above finished floor."""
-    x, y = _edge(room, edge).at(_along(room, edge, left_mm, "The outlet"))
+    x, y = wall_of(room, edge).at(_along(room, edge, left_mm, "The outlet"))
     new = _made(
         Outlet, None, id=free_ref(room, "o"), name=name.strip(), at_mm=(round(x, 1), round(y, 1)), level_mm=level_mm,
         takes=(medium,), **known,
@@ -151,30 +149,13 @@ def outlet_of(room: Room, outlet_id: str) -> Outlet:
     return outlet
 
 
-def free_ref(room: Room, letter: str) -> str:
-    """An id for one more thing: a letter and the first number that no thing of the room has yet."""
-    groups: tuple[Iterable[Any], ...] = (
-        room.pieces, room.doors, room.windows, room.fixtures, room.keep_free, room.outlets, room.pipes, room.flues,
-        room.outside, room.vents,
-    )  # fmt: skip
-    taken = {thing.id for group in groups for thing in group}
-    return next(name for k in range(1, len(taken) + 2) if (name := f"{letter}{k}") not in taken)
-
-
 def _with_outlet(room: Room, told: Outlet) -> Room:
     return with_parts(room, outlets=tuple(told if outlet.id == told.id else outlet for outlet in room.outlets))
 
 
-def _edge(room: Room, index: int) -> Edge:
-    edges = build(room.model_copy(update={"pieces": (), "pipes": (), "flues": ()})).edges
-    if not 0 <= index < len(edges):
-        raise UnknownThing(f"This room has no wall {index + 1}. It has {len(edges)}. Choose one of them.")
-    return edges[index]
-
-
 def _along(room: Room, edge: int, left_mm: float, what: str) -> float:
     """A wall line runs with the room on its left: from inside, its end is the left corner."""
-    length = _edge(room, edge).length_mm
+    length = wall_of(room, edge).length_mm
     if not 0 <= left_mm <= length:
         raise RoomError(f"{what} would be {left_mm:,g} mm from the left corner of a wall {length:,.0f} mm long.")
     return length - left_mm

@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import hypot, inf
+from math import atan2, degrees, hypot, inf
 
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from geometry.errors import UnknownThing
 from geometry.room import Door, Room, Wall
 from geometry.shapes import Footprint, convex_parts
 from geometry.units import Point
@@ -15,6 +16,8 @@ from geometry.units import Point
 _UNMEASURED = Wall(edge=0)
 _BETWEEN_MM = 300.0
 """A floor beyond a door may be drawn this far from the wall: the opening still leads to it."""
+_LAP_MM = 0.01
+"""Openings are cut this much deeper than their wall: rounding would leave a film across those in slant walls."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +34,12 @@ class Edge:
     def inward(self) -> Point:
         """Unit vector into the room."""
         return (-self.along[1], self.along[0])
+
+    @property
+    def back_to_deg(self) -> float:
+        """The turn of a piece that has its back to the wall."""
+        x, y = self.inward
+        return round(degrees(atan2(x, -y)) % 360, 3) % 360
 
     @property
     def ref(self) -> str:
@@ -63,6 +72,14 @@ def edges(room: Room) -> tuple[Edge, ...]:
     return _edges(room.outline_mm, room.walls)
 
 
+def wall_of(room: Room, index: int) -> Edge:
+    """The wall line of that number; UnknownThing where the room has none."""
+    walls = edges(room)
+    if not 0 <= index < len(walls):
+        raise UnknownThing(f"This room has no wall {index + 1}. It has {len(walls)}. Choose one of them.")
+    return walls[index]
+
+
 @lru_cache(maxsize=64)
 def _edges(points: tuple[Point, ...], walls: tuple[Wall, ...]) -> tuple[Edge, ...]:
     thick = {wall.edge: wall.thick_mm for wall in walls}
@@ -80,9 +97,9 @@ def slot(room: Room, door: Door) -> Footprint:
     return _slot(edges(room)[door.edge], door)
 
 
-def _slot(edge: Edge, door: Door, beyond_mm: float = 0.0) -> Footprint:
+def _slot(edge: Edge, door: Door, beyond_mm: float = 0.0, lap_mm: float = 0.0) -> Footprint:
     a, b, out = door.from_mm, door.from_mm + door.clear_mm, -edge.thick_mm - beyond_mm
-    return Footprint((edge.at(a, out), edge.at(b, out), edge.at(b), edge.at(a)))
+    return Footprint((edge.at(a, out), edge.at(b, out), edge.at(b, lap_mm), edge.at(a, lap_mm)))
 
 
 def wall_blocks(room: Room) -> tuple[WallBlock, ...]:
@@ -99,7 +116,7 @@ def _wall_blocks(outline: tuple[Point, ...], walls: tuple[Wall, ...], doors: tup
     inside = Polygon(outline)
     every = _edges(outline, walls)
     slots = {door.id: _slot(every[door.edge], door) for door in doors}
-    openings = shapely.union_all([plan.polygon for plan in slots.values()])
+    openings = shapely.union_all([_slot(every[door.edge], door, _LAP_MM, _LAP_MM).polygon for door in doors])
     found: list[WallBlock] = []
     for edge in every:
         band = _band_outside(edge, every).difference(inside)
@@ -109,7 +126,7 @@ def _wall_blocks(outline: tuple[Point, ...], walls: tuple[Wall, ...], doors: tup
             found.append(WallBlock(edge.ref, plan, door.head_mm, inf))
             if door.sill_mm > 0:
                 found.append(WallBlock(edge.ref, plan, -inf, door.sill_mm))
-    through = [_slot(every[door.edge], door, _BETWEEN_MM).polygon for door in doors]
+    through = [_slot(every[door.edge], door, _BETWEEN_MM, _LAP_MM).polygon for door in doors]
     free = shapely.union_all([inside, *through, *(Polygon(door.beyond_mm) for door in doors if door.beyond_mm)])
     for door in doors:
         found += _walls_beyond(door, free)

@@ -11,6 +11,7 @@ from geometry.words import listed, start
 from server.checked import findings_of, scene_of
 from server.customer_names import everyday_names, the
 from server.store import Layout, Store
+from server.wording import day_words
 
 PAIRS_KEPT = 64
 
@@ -39,7 +40,7 @@ def agreed_with(store: Store, layout: Layout) -> Agreed:
     if not every:
         return NOBODY
     newest = [one for one in every if one.number == every[0].number]
-    told = [f"{one.name} agreed to layout {one.number} on {day(one.agreed)}." for one in newest]
+    told = [f"{one.name} agreed to layout {one.number} on {_day(one.agreed)}." for one in newest]
     if newest[0].number == layout.number:
         return Agreed(told)
     names = listed(one.name for one in newest)
@@ -48,14 +49,8 @@ def agreed_with(store: Store, layout: Layout) -> Agreed:
     return Agreed(told, f"Changed since {names} agreed to layout {newest[0].number}:", trade, plain)
 
 
-def day(moment: datetime) -> str:
-    """A date as people write it, by the clock of this machine.
-
-    >>> day(datetime(2026, 11, 25, 9, 42).astimezone())
-    '25 November 2026'
-    """
-    local = moment.astimezone()
-    return f"{local.day} {local:%B %Y}"
+def _day(moment: datetime) -> str:
+    return day_words(f"{moment.astimezone():%Y-%m-%d}")
 
 
 @lru_cache(maxsize=PAIRS_KEPT)

@@ -11,7 +11,21 @@ from starlette.middleware.errors import ServerErrorMiddleware
 from starlette.middleware.trustedhost import TrustedHostMiddleware
 
 from geometry.reading import read_room
-from server import compare, customer, pages, questions, report, rooms, sharing, sums, swaps, workbench
+from server import (
+    compare,
+    customer,
+    kit_list,
+    pages,
+    questions,
+    report,
+    room_parts,
+    rooms,
+    sharing,
+    sums,
+    swaps,
+    walking,
+    workbench,
+)
 from server.errors import add_error_pages, broken_page
 from server.paths import DEMO_ROOMS, STATIC
 from server.security import BodyLimit, SameOrigin, SecurityHeaders
@@ -44,7 +58,10 @@ def create_app(settings: Settings) -> FastAPI:
         ],
     )
     app.state.store = store
-    for part in (rooms, workbench, swaps, questions, report, customer, sharing, compare, pages, sums):
+    for part in (
+        rooms, walking, kit_list, room_parts, workbench, swaps, questions, report, customer, sharing, compare, pages,
+        sums,
+    ):  # fmt: skip
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     add_error_pages(app)

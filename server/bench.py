@@ -2,24 +2,30 @@
 
 from collections import Counter
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
+from zlib import crc32
 
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
+from geometry.remedies import a_move_may_cure
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
+from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
+from server.drawing.findings import Marked, kept_clear, marked
 from server.drawing.marks import wall_of
 from server.drawing.seats import seats
-from server.drawing.svg import bounds, overlap
+from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
-from server.look import Look, shown_wall, view_of
-from server.notes import Note, notes_of, numbered, questions_of
+from server.look import VIEWS_KEPT, Look, shown_wall, view_of
+from server.notes import Note, notes_of, numbered
+from server.questions import Question, questions_of
 from server.steps import History
 from server.store import Layout
+from server.swaps import SwapTold, swap_told
 from server.walk import Walk, walk
 
 INSET_PX = {"wide": (226, 200), "medium": (208, 168), "phone": (320, 200)}
@@ -41,6 +47,8 @@ class Bench:
     latest: int | None = None
     trying: bool = False
     seeks: bool = True
+    since: Layout | None = None
+    turned: bool = False
 
     @property
     def title(self) -> str:
@@ -77,7 +85,22 @@ class Bench:
     @property
     def _may_be_cured(self) -> bool:
         picked = self.picked
-        return bool(picked and picked.verdict == "put-right" and not picked.accepted and not self.trying)
+        if picked is None or picked.verdict != "put-right" or picked.accepted or self.trying:
+            return False
+        return a_move_may_cure(picked)
+
+    @property
+    def cure(self) -> str:
+        """What to do about the picked note where no move is offered, in words; empty where nothing is to be done."""
+        picked = self.picked
+        if picked is None or picked.accepted or self.trying:
+            return ""
+        return cure_words(picked) if picked.verdict == "put-right" or self.press else ""
+
+    @cached_property
+    def press(self) -> Press | None:
+        """The button for a cure that is no move."""
+        return press_for(self.scene, self.picked) if self.picked and not self.trying else None
 
     @property
     def will_seek(self) -> bool:
@@ -89,21 +112,31 @@ class Bench:
         """Every numbered note, worst first."""
         return notes_of(self.findings, self.note, self.remedy)
 
-    @property
-    def questions(self) -> list[str]:
+    @cached_property
+    def questions(self) -> list[Question]:
         """What was not checked."""
-        return questions_of(self.findings)
+        return questions_of(self.findings, self.layout.room)
+
+    @property
+    def asked(self) -> str:
+        """The list of questions in short: a page that shows the same one need not get it again."""
+        return f"{crc32(repr(self.questions).encode()):x}" if self.questions else ""
 
     @cached_property
     def label(self) -> Label | None:
         """The label of the picked piece."""
         return label_of(self.scene, self.piece) if self.piece else None
 
+    @cached_property
+    def swap(self) -> SwapTold | None:
+        """What the swap of the picked piece has changed, right after it."""
+        return swap_told(self.since, self.layout, self.piece) if self.since and self.piece else None
+
     @property
     def rows(self) -> list[Row]:
         """The lines of the label alone, which follow a piece while it is being tried."""
         placed = self.scene.piece(self.piece)
-        return rows_of(placed, self.findings) if placed else []
+        return rows_of(self.scene, placed, self.findings) if placed else []
 
     @cached_property
     def view(self) -> Unfolded:
@@ -144,7 +177,8 @@ class Bench:
     @property
     def marks(self) -> Markup:
         """What the checker writes on the drawing."""
-        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None)
+        clear, known = _kept_clear(self.layout, self.look), _marked(self.layout, self.look)
+        return draw_findings(self.view, self.scene, self.numbered, self.note if self.picked else None, clear, known)
 
     @property
     def patterns(self) -> Markup:
@@ -182,6 +216,19 @@ class Bench:
         return handles(self.scene, self.view)
 
 
+@lru_cache(maxsize=VIEWS_KEPT)
+def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
+    """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
+    return kept_clear(view_of(layout, look), scene_of(layout))
+
+
+@lru_cache(maxsize=VIEWS_KEPT)
+def _marked(layout: Layout, look: Look) -> Marked:
+    """The marks of the saved layout, most of which stay as they are while a piece is being tried."""
+    noted = [finding for _, finding in numbered(findings_of(layout))]
+    return marked(view_of(layout, look), scene_of(layout), noted)
+
+
 def bench_of(
     layout: Layout,
     look: Look,
@@ -191,9 +238,11 @@ def bench_of(
     history: History = NOTHING_DONE,
     latest: int | None = None,
     seeks: bool = True,
+    since: Layout | None = None,
 ) -> Bench:
-    """The workbench of a saved layout."""
-    return Bench(layout, look, scene_of(layout), findings_of(layout), piece, note, history, latest, seeks=seeks)
+    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
+    scene, found = scene_of(layout), findings_of(layout)
+    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since)
 
 
 def facing(bench: Bench) -> Look:

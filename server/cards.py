@@ -1,7 +1,8 @@
 """What the list of rooms shows of each room. Layouts never change, so each is counted and drawn once."""
 
+import logging
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor
@@ -16,14 +17,18 @@ from server.drawing import thumbnail, thumbnail_scale, unfolded
 from server.drawing.unfold import outer_ring
 from server.store import Layout
 
+log = logging.getLogger(__name__)
+
 WIDTH_PX, HEIGHT_PX = 306, 360
 MARGIN_PX = 3
 CARDS_KEPT = 512
+MOST_COUNTED = 60
+"""A room of more pieces takes too long to check for a list: it is counted when it is opened."""
 
 
 @dataclass(frozen=True)
 class Card:
-    """One room of the list: its counts and drawing, or the sentence that says why there are none."""
+    """One room of the list: its drawing and its counts (none for a very large room), or why there are neither."""
 
     layout: Layout
     title: str
@@ -37,7 +42,7 @@ class Card:
 
 def cards(layouts: Sequence[Layout]) -> list[Card]:
     """A card for each layout, drawn to one scale."""
-    usable = [layout for layout in layouts if not trouble_with(layout)]
+    usable = [layout for layout in layouts if not _trouble_of_card(layout)]
     scale_px_mm = min((_largest_scale(layout) for layout in usable), default=0.0)
     return [_card(layout, scale_px_mm) for layout in layouts]
 
@@ -52,23 +57,37 @@ def title_and_place(layout: Layout) -> tuple[str, str]:
 
 def trouble_with(layout: Layout) -> str:
     """Why a room file that was kept once can no longer be used; empty where it can."""
+    return _trouble(layout, scene_of)
+
+
+@lru_cache(maxsize=CARDS_KEPT)
+def _trouble_of_card(layout: Layout) -> str:
+    """The same, the checks included: one room that cannot be checked never stops the list."""
+    return trouble_with(layout) or (_trouble(layout, _counts) if _is_counted(layout) else "")
+
+
+def _trouble(layout: Layout, use: Callable[[Layout], object]) -> str:
     try:
-        scene_of(layout)
+        use(layout)
     except RoomError as error:
         return str(error)
+    except Exception:
+        log.exception("layout %s of %s could not be checked", layout.number, layout.room_id)
+        return "This room could not be checked. Download its file, and correct what is unusual in it."
     return ""
 
 
 @lru_cache(maxsize=CARDS_KEPT)
 def _card(layout: Layout, scale_px_mm: float) -> Card:
-    title, place = title_and_place(layout)
-    trouble = trouble_with(layout)
+    trouble = _trouble_of_card(layout)
     if trouble:
-        return Card(layout, title, place, {}, Markup(), "", 0, trouble)
+        return Card(layout, layout.room_id, "", {}, Markup(), "", 0, trouble)
+    title, place = title_and_place(layout)
     drawing = thumbnail(scene_of(layout), WIDTH_PX, HEIGHT_PX, scale_px_mm)
     top_px, height_px = _used_height(scene_of(layout), scale_px_mm)
     view_box = f"0 {top_px} {WIDTH_PX} {height_px}"
-    return Card(layout, title, place, _counts(layout), drawing, view_box, height_px, "")
+    counts = _counts(layout) if _is_counted(layout) else {}
+    return Card(layout, title, place, counts, drawing, view_box, height_px, "")
 
 
 def _used_height(scene: Scene, scale_px_mm: float) -> tuple[int, int]:
@@ -84,6 +103,10 @@ def _used_height(scene: Scene, scale_px_mm: float) -> tuple[int, int]:
 @lru_cache(maxsize=CARDS_KEPT)
 def _largest_scale(layout: Layout) -> float:
     return thumbnail_scale([scene_of(layout)], WIDTH_PX, HEIGHT_PX)
+
+
+def _is_counted(layout: Layout) -> bool:
+    return len(layout.room.pieces) <= MOST_COUNTED
 
 
 @lru_cache(maxsize=CARDS_KEPT)

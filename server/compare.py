@@ -4,17 +4,15 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request, Response
-from markupsafe import Markup
 
-from geometry.check import WORST_FIRST, Finding
+from geometry.check import Verdict
 from geometry.comparing import Comparison, compared
 from geometry.moved_since import Difference, moved_since
-from geometry.scene import Scene
 from server.agreed import Agreed, agreed_with
 from server.checked import findings_of, scene_of
-from server.drawing import plan_sheet
+from server.drawing import choose_scale
 from server.drawing.svg import patterns
-from server.report_lines import numbered
+from server.report_lines import counts_of
 from server.report_sheets import PlanSheet, plan_of
 from server.store import Layout, Store
 from server.web import StoreDep, templates
@@ -29,7 +27,7 @@ class Side:
 
     layout: Layout
     plan: PlanSheet
-    counts: dict[str, int]
+    counts: dict[Verdict, int]
     agreed: Agreed
 
 
@@ -46,21 +44,13 @@ class TwoSides:
 def two_sides(store: Store, before: Layout, after: Layout) -> TwoSides:
     """Two layouts held against each other; both plans to the smaller of their scales."""
     scenes = scene_of(before), scene_of(after)
-    scale = max(plan_of(scene, ()).scale for scene in scenes)
+    scale = max(choose_scale(scene) for scene in scenes)
+    findings = findings_of(before), findings_of(after)
     one, two = (
-        Side(layout, _plan(scene, findings_of(layout), scale), _counts(findings_of(layout)), agreed_with(store, layout))
-        for layout, scene in zip((before, after), scenes, strict=True)
+        Side(layout, plan_of(scene, found, scale), counts_of(found), agreed_with(store, layout))
+        for layout, scene, found in zip((before, after), scenes, findings, strict=True)
     )
-    found = compared(findings_of(before), findings_of(after))
-    return TwoSides(one, two, moved_since(*scenes), found)
-
-
-def _plan(scene: Scene, findings: tuple[Finding, ...], scale: int) -> PlanSheet:
-    return PlanSheet(scale, Markup(plan_sheet(scene, numbered(findings), scale)))
-
-
-def _counts(findings: tuple[Finding, ...]) -> dict[str, int]:
-    return {verdict: sum(finding.verdict == verdict for finding in findings) for verdict in WORST_FIRST}
+    return TwoSides(one, two, moved_since(*scenes), compared(*findings))
 
 
 @router.get("/rooms/{room_id}/compare")

@@ -16,7 +16,7 @@ from server.customer_names import everyday_names, the
 from server.customer_room import cautions, door_words, keep_clear, stays_yours
 from server.customer_words import Plain
 from server.drawing.corner_eye import CORNERS
-from server.drawing.corner_view import best_corner, corner_view, hidden
+from server.drawing.corner_view import best_corner, drawn, hidden, picture, unnamed
 from server.drawing.svg import patterns
 from server.links import link_of
 from server.store import Layout, Store
@@ -36,6 +36,7 @@ class CustomerPage:
     wide: Markup
     narrow: Markup
     hidden: str
+    small: str
     stays: list[str]
     clear: list[str]
     doors: list[str]
@@ -58,11 +59,13 @@ def customer_page(scene: Scene, findings: tuple[Finding, ...], corner: int | Non
     plain = Plain(scene, names)
     seen_from = best_corner(scene) if corner is None else corner
     unseen = [the(names[ref]) for ref in hidden(scene, seen_from)]
-    wide, narrow = (
-        corner_view(scene, seen_from, width, _on_the_picture(scene, names)) for width in (WIDE_PX, NARROW_PX)
-    )
+    on_picture = {**scene.names, **_on_the_picture(scene, names)}
+    pictures = [picture(scene, seen_from, width, on_picture) for width in (WIDE_PX, NARROW_PX)]
+    wide, narrow = (drawn(scene, seen, seen_from) for seen in pictures)
+    small = dict.fromkeys(ref for seen in pictures for ref in unnamed(scene, seen))
     return CustomerPage(
         corner=seen_from, wide=wide, narrow=narrow, hidden=listed(unseen),
+        small=listed(the(names[ref]) for ref in small if the(names[ref]) not in unseen),
         stays=stays_yours(scene, names), clear=keep_clear(scene, names), doors=door_words(scene, plain),
         put_right=plain.still_to_do(findings), accepted=plain.accepted(findings), again=plain.look_again(findings),
         questions=plain.not_checked(findings), mind=cautions(scene),

@@ -1,6 +1,7 @@
 """What a customer calls the kit: everyday names in place of the trade's."""
 
 from collections import Counter
+from collections.abc import Sequence
 
 from geometry.scene import Placed, Scene
 from geometry.words import within
@@ -39,14 +40,14 @@ _EVERYDAY = {
     "automatic-bypass": "heating valve",
     "blending-valve": "mixing valve",
     "air-vent": "air vent",
-    "inlet-valve-group": "water valves",
+    "inlet-valve-group": "water valve set",
     "tundish": "drip cup",
     "filling-loop": "filling hose",
     "condensate-pump": "waste pump",
     "gas-valve": "gas tap",
     "gas-meter": "gas meter",
-    "underfloor-manifold": "floor heating pipes",
-    "plumbing-manifold": "water pipes",
+    "underfloor-manifold": "cabinet with the heating pipes",
+    "plumbing-manifold": "cabinet with the water pipes",
     "consumer-unit": "fuse board",
     "electricity-meter-board": "electric meter",
     "fused-spur": "switch",
@@ -55,12 +56,12 @@ _EVERYDAY = {
     "wireless-receiver": "heating control",
     "inverter": "power box",
     "battery": "battery",
-    "carbon-monoxide-alarm": "fume alarm",
+    "carbon-monoxide-alarm": "carbon monoxide alarm",
     "washing-machine": "washing machine",
     "tumble-dryer": "tumble dryer",
     "sink-base": "sink",
     "worktop": "worktop",
-    "shelving": "shelves",
+    "shelving": "shelf unit",
     "airer": "clothes airer",
     "leak-tray": "drip tray",
     "ventilation-unit": "fresh air unit",
@@ -102,6 +103,26 @@ def the(name: str) -> str:
     ('the boiler', 'boiler 2')
     """
     return name if name[-1:].isdigit() else f"the {name}"
+
+
+def plural_name(name: str) -> bool:
+    """Whether a name is that of several things, by its last word or because it joins two.
+
+    >>> [plural_name(name) for name in ("the bicycles", "coats and shoes", "the gas", "the glass", "the boot rack")]
+    [True, True, False, False, False]
+    """
+    head = name.split(",")[0].split(" with ")[0].split(" for ")[0].split(" of ")[0].strip().lower()
+    last = head.rpartition(" ")[2]
+    return " and " in head or (last.endswith("s") and not last.endswith(("ss", "us", "is", "as", "ics")))
+
+
+def is_are(names: Sequence[str]) -> str:
+    """The verb for some names together.
+
+    >>> is_are(["the boiler"]), is_are(["the bicycles"]), is_are(["the boiler", "the tank"])
+    ('is', 'are', 'are')
+    """
+    return "are" if len(names) > 1 or plural_name(names[0]) else "is"
 
 
 def everyday_names(scene: Scene) -> dict[str, str]:

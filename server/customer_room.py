@@ -8,8 +8,9 @@ from geometry.room import Door, KeepFree
 from geometry.scene import Placed, Scene
 from geometry.shapes import convex_parts
 from geometry.units import whole_mm
-from geometry.words import listed, start, wall_name, within
-from server.customer_names import the
+from geometry.words import listed, start, wall_name
+from geometry.words import the as with_the
+from server.customer_names import is_are, plural_name, the
 from server.customer_words import Plain
 from server.drawing.corner_floor import OWN_GROUP, free_floor, worked_on
 
@@ -23,7 +24,7 @@ _CAUTIONS: tuple[tuple[tuple[str, ...], str], ...] = (
         ("gas",),
         "If you smell gas, turn it off at the meter. Open the windows. Touch no switch. Call the gas emergency line.",
     ),
-    (("gas", "oil"), "Have a fume alarm where your engineer says."),
+    (("gas", "oil"), "Have a carbon monoxide alarm where your engineer says."),
     (("unvented-store",), "Only a trained person may work on the hot water cylinder. Never block its drain pipe."),
     (("unvented-store", "store", "hot"), "Very hot water burns. Take care with children and older people."),
     (("electrical",), "Leave the wires to an electrician."),
@@ -37,7 +38,7 @@ def stays_yours(scene: Scene, names: Mapping[str, str]) -> list[str]:
     sentences = [_keeps_its_place(own) for own in scene.room.keep_free]
     own = [names[item.id] for item in scene.placed if item.kit.group == OWN_GROUP]
     if own:
-        sentences.append(f"{start(listed(the(name) for name in own))} {'stays' if len(own) == 1 else 'stay'}.")
+        sentences.append(f"{start(listed(the(name) for name in own))} {'stays' if is_are(own) == 'is' else 'stay'}.")
     moved = [the(names[item.id]) for item in scene.placed if item.movable]
     if moved:
         sentences.append(f"{start(listed(moved))} must be able to slide out.")
@@ -50,7 +51,8 @@ def stays_yours(scene: Scene, names: Mapping[str, str]) -> list[str]:
 def _keeps_its_place(own: KeepFree) -> str:
     x0, y0, x1, y1 = _bounds(own)
     wide, deep = sorted((x1 - x0, y1 - y0), reverse=True)
-    return f"The {within(own.name)} keeps its place, {whole_mm(wide):,} by {mm(deep)}."
+    keeps = "keep their place" if plural_name(own.name) else "keeps its place"
+    return f"{start(with_the(own.name))} {keeps}, {whole_mm(wide):,} by {mm(deep)}."
 
 
 def _bounds(own: KeepFree) -> tuple[float, float, float, float]:
@@ -121,7 +123,9 @@ def _stopped(opens: str, far: Opened, plain: Plain) -> list[str]:
     need = far.leaf.needed_deg
     if far.fixed and far.fixed.angle_deg < need - _ROUNDING_DEG:
         other = plain.called(far.fixed.owner)
-        return [f"{opens} only to {far.fixed.angle_deg:.0f} degrees. {start(other)} stands in its way."]
+        stands = "stand" if plural_name(other) else "stands"
+        return [f"{opens} only to {far.fixed.angle_deg:.0f} degrees. {start(other)} {stands} in its way."]
     if far.loose and far.loose.angle_deg < need - _ROUNDING_DEG:
-        return [f"{opens} all the way only when {plain.called(far.loose.owner)} is moved."]
+        other = plain.called(far.loose.owner)
+        return [f"{opens} all the way only when {other} {is_are([other])} moved."]
     return []

@@ -13,15 +13,18 @@ class Key:
 
 HELP_KEYS: tuple[Key, ...] = (
     Key(("Tab",), "go on to the title, the notes, the pieces, the shelf"),
-    Key(("Enter",), "pick the piece or note; on the shelf: put the kit in the middle of the free floor"),
+    Key(
+        ("Enter",),
+        "pick the piece or note; on the shelf: put the kit where nothing has to be put right",
+    ),
     Key(("Arrow",), "move the picked piece 5 mm"),
     Key(("Shift", "Arrow"), "move it 50 mm"),
     Key(("Alt", "Arrow"), "move it 1 mm"),
     Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),
     Key(("Page Down",), "lower it 5 mm; with Shift 50 mm, with Alt 1 mm"),
-    Key(("R",), "turn it a quarter, anticlockwise; with Shift clockwise"),
+    Key(("R",), "turn it a quarter, anticlockwise; with Shift clockwise; what hangs on a wall goes to the next one"),
     Key(("Delete",), "take it out of the room"),
-    Key(("Escape",), "put it back where it was, or let it go"),
+    Key(("Escape",), "shut what is open; else put it back where it was, or let it go"),
     Key(("Ctrl", "Z"), "undo the last step"),
     Key(("Ctrl", "Y"), "do it again"),
 )

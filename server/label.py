@@ -3,23 +3,17 @@
 from dataclasses import dataclass
 
 from geometry.check import Finding, tidy
-from geometry.kit import CHANGEABLE
+from geometry.editing import kind_of
 from geometry.on_wall import on_wall
-from geometry.saved import SIDES
 from geometry.scene import Placed, Scene
+from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import start, wall_name
-from server.changes import BASES, figure_of, kind
+from server.asked import BASES
+from server.own_figures import SIDE_NAMES, FigureGroup, basis_words, figure_groups, plain
+from server.pipe_blanks import ENDS, ENDS_WORDS, OutletBlank, PipeBlank, outlet_blanks, pipe_blanks
+from server.to_the_door import to_the_door_mm
 from server.web import mm
 
-SIDE_NAMES = {
-    "front": "In front", "left": "On its left", "right": "On its right", "behind": "Behind",
-    "above": "Above", "below": "Below",
-}  # fmt: skip
-FIGURE_NAMES = {
-    "width_mm": ("Width", "mm"), "depth_mm": ("Depth", "mm"), "round_mm": ("Diameter", "mm"),
-    "height_mm": ("Height", "mm"), "dry_kg": ("Empty", "kg"), "water_l": ("Water", "L"),
-    "input_kw": ("Heat input", "kW"),
-}  # fmt: skip
 WORST_SPACES = 2
 AGAINST_WALL_MM = 5.0
 
@@ -31,18 +25,6 @@ class Row:
     name: str
     value: str
     verdict: str = ""
-
-
-@dataclass(frozen=True)
-class FigureBlank:
-    """One figure on the other side: what it is now, in which unit, and where it comes from."""
-
-    field: str
-    name: str
-    unit: str
-    value: str
-    basis: str
-    changed: bool
 
 
 @dataclass(frozen=True)
@@ -66,8 +48,12 @@ class Label:
     aside: str
     pinned: bool
     place: PlaceBlank
-    figures: tuple[FigureBlank, ...]
+    figures: tuple[FigureGroup, ...]
+    pipes: tuple[PipeBlank, ...]
+    outlets: tuple[OutletBlank, ...]
     bases: tuple[tuple[str, str], ...]
+    ends: tuple[tuple[str, str], ...]
+    basis: str
     own_name: str
 
 
@@ -82,13 +68,17 @@ def label_of(scene: Scene, piece_id: str) -> Label | None:
         aside=_aside(scene, placed),
         pinned=placed.piece.pinned,
         place=_place(scene, placed),
-        figures=tuple(_figures(scene, placed)),
+        figures=tuple(figure_groups(scene.room, placed)),
+        pipes=tuple(pipe_blanks(scene, placed)),
+        outlets=tuple(outlet_blanks(scene, placed)),
         bases=tuple((basis, "from memory" if basis == "memory" else basis) for basis in BASES),
+        ends=tuple((end, ENDS_WORDS[end]) for end in ENDS),
+        basis=basis_words(placed.piece, kind_of(scene.room, placed.piece.kit)) if placed.piece.changes else "",
         own_name=placed.piece.name or "",
     )
 
 
-def rows_of(placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
+def rows_of(scene: Scene, placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
     """Body, base and full weight, then the worst spaces."""
     plan = placed.kit.plan
     size = f"Ø {mm(plan.round_mm)}" if plan.round_mm else f"{mm(plan.width_mm)} × {mm(plan.depth_mm)}"
@@ -97,13 +87,16 @@ def rows_of(placed: Placed, findings: tuple[Finding, ...]) -> list[Row]:
     base = "on the floor" if abs(placed.base_mm) < 1 else f"{mm(placed.base_mm)} up"
     rows = [Row("Body", f"{size} × {mm(placed.kit.height_mm)}"), Row("Base", f"{base}, {weight}")]
     spaces = [f for f in findings if f.check == "service-space" and f.pieces == (placed.id,) and f.needed]
-    return rows + [_space(finding) for finding in spaces[:WORST_SPACES]]
+    return rows + [_space(scene, placed, finding) for finding in spaces[:WORST_SPACES]]
 
 
-def _space(finding: Finding) -> Row:
+def _space(scene: Scene, placed: Placed, finding: Finding) -> Row:
     found = "not measured" if finding.verdict == "not-checked" else "free"
     if finding.found is not None:
         found = mm(finding.found)
+        door_mm = to_the_door_mm(scene, placed, finding.side)
+        if door_mm is not None and finding.found > door_mm + DEPTH_TOLERANCE_MM:
+            found = f"{mm(door_mm)} to the door, {found} through it"
     verdict = finding.verdict if finding.verdict in ("put-right", "look-again") else ""
     return Row(SIDE_NAMES.get(finding.side or "", "Space"), f"{found}, needs {mm(finding.needed or 0.0)}", verdict)
 
@@ -111,41 +104,15 @@ def _space(finding: Finding) -> Row:
 def _aside(scene: Scene, placed: Placed) -> str:
     at = on_wall(scene, placed)
     wall = wall_name(scene, at.edge)
-    where = f"on {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} off {wall}"
+    where = f"against {wall}" if at.off_mm <= AGAINST_WALL_MM else f"{mm(at.off_mm)} mm from {wall}"
     kind_name = placed.kit.name if placed.name != placed.kit.name else ""
-    parts = [part for part in (kind_name, where) if part]
+    parts = [part for part in (kind_name, where, "pinned" if placed.piece.pinned else "") if part]
     return start(", ".join(parts))
 
 
 def _place(scene: Scene, placed: Placed) -> PlaceBlank:
     at = on_wall(scene, placed)
     return PlaceBlank(
-        edge=at.edge, wall=wall_name(scene, at.edge), left_mm=_plain(at.left_mm), off_mm=_plain(at.off_mm),
-        base_mm=_plain(placed.base_mm), turn_deg=_plain(placed.piece.turn_deg % 360),
+        edge=at.edge, wall=wall_name(scene, at.edge), left_mm=plain(at.left_mm), off_mm=plain(at.off_mm),
+        base_mm=plain(placed.base_mm), turn_deg=plain(placed.piece.turn_deg % 360),
     )  # fmt: skip
-
-
-def _figures(scene: Scene, placed: Placed) -> list[FigureBlank]:
-    own = kind(scene.room, placed.piece.kit)
-    found = []
-    for field in (*CHANGEABLE, *(f"space_{side}_mm" for side in SIDES)):
-        value = figure_of(placed.kit, field)
-        burns = field == "input_kw" and placed.kit.has("gas") and placed.kit.has("hot")
-        wanted = value is not None or burns or field in ("dry_kg", "water_l")
-        if wanted and (not field.startswith("space_") or value):
-            change = placed.piece.changes.get(field)
-            name, unit = FIGURE_NAMES.get(field) or (SIDE_NAMES[field.split("_")[1]], "mm")
-            basis = change.basis if change else own.basis
-            found.append(
-                FigureBlank(field, name, unit, "" if value is None else _plain(value), basis, change is not None)
-            )
-    return found
-
-
-def _plain(value: float) -> str:
-    """A figure as it stands in a blank.
-
-    >>> _plain(1400.0), _plain(272.5), _plain(-0.0)
-    ('1400', '272.5', '0')
-    """
-    return f"{tidy(value + 0.0)}"

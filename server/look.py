@@ -24,6 +24,8 @@ LEFT_PX, RIGHT_PX, RIGHT_MEDIUM_PX = 272, 342, 302
 SHELF_PX, SHELF_MEDIUM_PX = 146, 118
 LEAST_HEIGHT_PX = 480
 PHONE_GRAIN = replace(SCREEN, text=14.0, dim=13.0)
+PHONE_TAPE_PX = 70.0
+"""Left of a wall on a phone: the tape and its figures, up to 10,000 mm, in the larger words of a phone."""
 PHONE_UNDER_PX, WIDE_FROM_PX = 700, 1200
 
 
@@ -59,29 +61,37 @@ class Look:
 
 
 def look_of(
-    area: Annotated[str, Cookie()] = "", quarters: str = "", wall: str = PLAN, turn: str = "", go: str = ""
-) -> Look:
-    """The look from the browser's cookie and the address; whatever cannot be is the usual.
+    area: Annotated[str, Cookie()] = "", quarters: str = "", wall: str = PLAN, turn: str = "", go: str = "",
+    turned: Annotated[str, Cookie()] = "",
+) -> Look:  # fmt: skip
+    """The look from the browser's cookies and the address; whatever cannot be is the usual.
 
     ``turn`` adds to the quarters and ``go`` takes the place of the wall: links say them beside what the page sends.
+    ``turned`` is how the page of this room was left.
 
     >>> look_of("1024x768", "1")
     Look(width_px=1024, height_px=768, quarters=1, wall='plan')
+    >>> look_of("", turned="3").quarters, look_of("", "0", turned="3").quarters
+    (3, 0)
     >>> look_of("tall", "north") == look_of("", "")
     True
     """
     width, _, height = area.partition("x")
-    size = (int(width), int(height)) if width.isdecimal() and height.isdecimal() else USUAL
+    size = (int(width), int(height)) if _is_whole(width) and _is_whole(height) else USUAL
     return Look(
         min(max(size[0], 320), 5000),
         min(max(size[1], 400), 3500),
-        (_whole(quarters) + _whole(turn)) % 4,
+        (_whole(quarters or turned) + _whole(turn)) % 4,
         go or wall,
     )
 
 
 def _whole(text: str) -> int:
-    return int(text) if text.isdecimal() else 0
+    return int(text) if _is_whole(text) else 0
+
+
+def _is_whole(text: str) -> bool:
+    return text.isdecimal() and len(text) <= 6
 
 
 LookDep = Annotated[Look, Depends(look_of)]
@@ -89,7 +99,7 @@ LookDep = Annotated[Look, Depends(look_of)]
 
 def shown_wall(scene: Scene, look: Look) -> int | None:
     """The wall that a phone shows; None for the plan."""
-    number = int(look.wall) if look.wall.isdecimal() else -1
+    number = int(look.wall) if _is_whole(look.wall) else -1
     return number if 0 <= number < len(scene.edges) else None
 
 
@@ -113,10 +123,10 @@ def _view(layout: Layout, look: Look) -> Unfolded:
 
 def _phone_view(scene: Scene, edge: int | None, width: int, most_px: int) -> Unfolded:
     """One wall, or the plan, across the whole width, no higher than it has to be for that, with larger words."""
-    scale = one_wall(scene, edge, width, most_px).scale_px_mm
+    scale = one_wall(scene, edge, width, most_px, PHONE_TAPE_PX).scale_px_mm
     too_low, enough = 0, most_px
     while enough - too_low > 1:
         middle = (too_low + enough) // 2
-        fits = one_wall(scene, edge, width, middle).scale_px_mm >= scale - 1e-9
+        fits = one_wall(scene, edge, width, middle, PHONE_TAPE_PX).scale_px_mm >= scale - 1e-9
         too_low, enough = (too_low, middle) if fits else (middle, enough)
-    return replace(one_wall(scene, edge, width, enough), grain=PHONE_GRAIN)
+    return replace(one_wall(scene, edge, width, enough, PHONE_TAPE_PX), grain=PHONE_GRAIN)

@@ -1,8 +1,10 @@
 """The command line: serve, check, report, schema, sum. Every command prints the same bytes for the same input."""
 
 import argparse
+import gc
 import json
 import os
+import socket
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -58,7 +60,7 @@ def with_command(given: list[str]) -> list[str]:
 def _print_plainly(stream: TextIO | Any) -> None:
     """The same bytes on every machine."""
     if hasattr(stream, "reconfigure"):
-        stream.reconfigure(encoding="utf-8", newline="\n")
+        stream.reconfigure(encoding="utf-8", newline="\n", errors="backslashreplace")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -134,12 +136,20 @@ def _add_sum(commands: Any) -> None:
         one.set_defaults(do=_sum, sum=chosen)
 
 
+def _let_rest() -> None:
+    """What was loaded stays for good: looking through it for waste, again and again, would make a drag stutter."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 100)
+
+
 def _serve(options: argparse.Namespace) -> int:
     import uvicorn
 
     from server.app import create_app
     from server.store import DatabaseUnusable
 
+    _refuse_address(options.host, options.port)
     url = options.database or (None if options.data else os.environ.get(DATABASE_VARIABLE))
     url = url or sqlite_url(options.data or usual_folder())
     try:
@@ -151,6 +161,7 @@ def _serve(options: argparse.Namespace) -> int:
         print("Others can reach this machine only by a name given with --allow-host.", file=sys.stderr)
     shown = "localhost" if options.host in EVERY_ADDRESS else options.host
     print(f"Elbowroom is open at http://{shown}:{options.port} (Ctrl+C ends it).", flush=True)
+    _let_rest()
     uvicorn.run(
         app,
         host=options.host,
@@ -161,6 +172,21 @@ def _serve(options: argparse.Namespace) -> int:
         timeout_graceful_shutdown=1,
     )
     return 0
+
+
+def _refuse_address(host: str, port: int) -> None:
+    """Refuse an address that cannot be listened on, before anything says that it is open."""
+    if not 0 < port < 65536:
+        raise RoomError(f"A port is a number from 1 to 65535, and {port} is none. Give another with --port.")
+    try:
+        family, kind, protocol, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        with socket.socket(family, kind, protocol) as trial:
+            if os.name == "posix":
+                trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            trial.bind(address)
+    except (OSError, UnicodeError) as error:
+        why = (getattr(error, "strerror", None) or str(error)).lower()
+        raise RoomError(f"{host}, port {port}, cannot be used: {why}. Give another --host or --port.") from None
 
 
 def _check(options: argparse.Namespace) -> int:

@@ -1,12 +1,15 @@
-"""A first room from a few numbers off the tape: a rectangle with one door in the near wall."""
+"""A first room from a few numbers off the tape: a rectangle with one door in the near wall.
+
+Whoever measures stands in the doorway and looks in, as the plan is drawn: left is left.
+"""
 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import isfinite
 
 from geometry.reading import room_from
 from geometry.room import FORMAT, FORMAT_VERSION, Room
+from geometry.typed import has_decimal_comma, typed_number
 
 
 @dataclass(frozen=True)
@@ -28,8 +31,19 @@ BLANKS: tuple[Blank, ...] = (
     Blank("c", "height_mm", "Floor to ceiling", "finished floor, at its lowest", 500, 10_000),
     Blank("d", "door_width_mm", "Door, clear width", "between the stops, door open", 100, 5_000),
     Blank("e", "door_height_mm", "Door, clear height", "floor to the head", 100, 5_000),
-    Blank("f", "door_from_mm", "Left corner to the door", "seen from inside; empty: in the middle", 0, 30_000, True),
+    Blank("f", "door_from_mm", "Left corner to the door", "as you look in; empty: in the middle", 0, 30_000, True),
 )
+
+OPENS: dict[str, tuple[str, dict[str, str]]] = {
+    "out": ("out of the room", {"kind": "hinged", "opens": "out"}),
+    "in-left": ("into the room, hung on the left", {"kind": "hinged", "opens": "in", "hinge": "start"}),
+    "in-right": ("into the room, hung on the right", {"kind": "hinged", "opens": "in", "hinge": "end"}),
+    "sliding": ("it slides", {"kind": "sliding"}),
+    "none": ("it is an open doorway", {"kind": "none"}),
+}
+"""How the door opens, as somebody in the doorway who looks in says it, and the leaf that it is in the room file."""
+
+ASK_OPENS = "Say which way the door opens: a door that opens into the room takes floor from it."
 
 
 def read_blanks(given: Mapping[str, str]) -> tuple[dict[str, float], dict[str, str]]:
@@ -46,16 +60,28 @@ def read_blanks(given: Mapping[str, str]) -> tuple[dict[str, float], dict[str, s
             continue
         length_mm = length_from(text)
         if length_mm is None:
-            faults[blank.name] = (
-                "Write a length in millimetres, for example 2400." if text else "Write what the tape says."
-            )
+            faults[blank.name] = _no_length(text)
         elif not blank.least_mm <= length_mm <= blank.most_mm:
-            faults[blank.name] = (
-                f"{length_mm:,.0f} mm is not likely here: between {blank.least_mm:,.0f} and {blank.most_mm:,.0f} is."
-            )
+            faults[blank.name] = _unlikely(blank, length_mm, bare=text.replace(".", "").isdecimal())
         else:
             lengths[blank.name] = length_mm
+    if given.get("opens", "") not in OPENS:
+        faults["opens"] = ASK_OPENS
     return lengths, faults or _faults_together(lengths)
+
+
+def _no_length(text: str) -> str:
+    if has_decimal_comma(text):
+        return "The comma could be read in two ways. Write 1.5 with a point."
+    return "Write a length in millimetres, for example 2400." if text else "Write what the tape says."
+
+
+def _unlikely(blank: Blank, length_mm: float, bare: bool) -> str:
+    """Why a length cannot be, and what was meant where it makes sense in metres or in centimetres."""
+    meant = [length_mm * times for times in (1000, 10) if bare and blank.least_mm <= length_mm * times <= blank.most_mm]
+    if meant:
+        return f"{length_mm:,g} mm is not likely here. Did you mean {meant[0]:,.0f} mm?"
+    return f"{length_mm:,g} mm is not likely here: between {blank.least_mm:,.0f} and {blank.most_mm:,.0f} is."
 
 
 def _faults_together(lengths: Mapping[str, float]) -> dict[str, str]:
@@ -74,22 +100,19 @@ def _faults_together(lengths: Mapping[str, float]) -> dict[str, str]:
 def length_from(text: str) -> float | None:
     """A length in mm as people write it, or None.
 
-    >>> length_from("2,400"), length_from("2400 mm"), length_from("2.4 m"), length_from("wide")
+    >>> length_from("2,400"), length_from("2400 mm"), length_from("2.4 m"), length_from("2,4 m")
     (2400.0, 2400.0, 2400.0, None)
     """
-    found = re.fullmatch(r"(\d{1,6}(?:\.\d+)?)\s*(mm|cm|m|)", text.replace(",", "").strip().lower())
-    if not found:
+    found = re.fullmatch(r"([\d,.]+)\s*(mm|cm|m|)", text.strip().lower(), re.ASCII)
+    value = typed_number(found[1]) if found else None
+    if not found or value is None:
         return None
-    length_mm = round(float(found[1]) * {"mm": 1, "cm": 10, "m": 1000, "": 1}[found[2]], 3)
-    return length_mm if isfinite(length_mm) else None
+    return round(value * {"mm": 1, "cm": 10, "m": 1000, "": 1}[found[2]], 3)
 
 
-def measured_room(name: str, lengths: Mapping[str, float]) -> Room:
-    """The room: its door, opening outwards, in the wall nearest the reader. Raises RoomError where it cannot be."""
+def measured_room(name: str, lengths: Mapping[str, float], opens: str = "out") -> Room:
+    """The room: its door in the wall nearest the reader. Raises RoomError where it cannot be."""
     width, depth, clear = lengths["width_mm"], lengths["depth_mm"], lengths["door_width_mm"]
-    from_right = (width - clear) / 2
-    if "door_from_mm" in lengths:
-        from_right = width - lengths["door_from_mm"] - clear  # seen from inside, left is where the wall ends
     return room_from(
         {
             "format": FORMAT,
@@ -101,10 +124,10 @@ def measured_room(name: str, lengths: Mapping[str, float]) -> Room:
                 {
                     "id": "d1",
                     "edge": 0,
-                    "from_mm": from_right,
+                    "from_mm": lengths.get("door_from_mm", (width - clear) / 2),
                     "clear_mm": clear,
                     "head_mm": lengths["door_height_mm"],
-                    "leaf": {"kind": "hinged", "opens": "out"},
+                    "leaf": OPENS[opens][1],
                 }
             ],
         }

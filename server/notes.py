@@ -5,22 +5,41 @@ from dataclasses import dataclass
 
 from geometry.check import Finding, Remedy
 from server.checked import key_of
-from server.wording import VERDICT_MARKS, short_by, source_line, triple, with_unit
+from server.wording import VERDICT_MARKS, day_words, most, short_by, source_line, triple, with_unit
 
+PIPED = ("discharge", "condensate", "overflow", "relief")
 NUMBERED = ("put-right", "look-again")
 WRITTEN_BASIS = {"memory": "from memory", "manual": "from the manual"}
 
 
 @dataclass(frozen=True)
-class Opened:
-    """What the sheet of a picked note says beside the note itself."""
+class Measure:
+    """One measure of the ruled line; ``missing`` is the one that is written in red."""
 
-    measures: tuple[tuple[str, str], ...]
+    word: str
+    value: str
+    missing: bool = False
+
+
+@dataclass(frozen=True)
+class Opened:
+    """What the sheet of a picked note says beside the note itself; ``pipe_of`` is the piece whose pipe it is about."""
+
+    measures: tuple[Measure, ...]
     reason: str
     source: str
     basis: str
     remedy: Remedy | None
     may_accept: bool
+    pipe_of: str = ""
+
+    @property
+    def follows(self) -> str:
+        """What the smallest move leads to, as checking the room with it made has found."""
+        tight = self.remedy.tight if self.remedy else 0
+        if not tight:
+            return "This note then closes and no other opens."
+        return f"Then {tight} tight {'place stays' if tight == 1 else 'places stay'} to measure again."
 
 
 @dataclass(frozen=True)
@@ -54,12 +73,6 @@ def notes_of(findings: Sequence[Finding], picked: str, remedy: Remedy | None) ->
     return [_note(number, finding, picked, remedy) for number, finding in numbered(findings)]
 
 
-def questions_of(findings: Sequence[Finding]) -> list[str]:
-    """What was not checked, as questions, each once."""
-    asked = (finding.question or finding.message for finding in findings if finding.verdict == "not-checked")
-    return list(dict.fromkeys(asked))
-
-
 def _note(number: int, finding: Finding, picked: str, remedy: Remedy | None) -> Note:
     key = key_of(finding)
     return Note(
@@ -78,12 +91,14 @@ def _note(number: int, finding: Finding, picked: str, remedy: Remedy | None) -> 
 
 def _short(finding: Finding) -> str:
     short = short_by(finding)
-    return f"Short by {short}." if short and finding.verdict == "put-right" else ""
+    if not short or finding.verdict != "put-right":
+        return ""
+    return f"{short} too much." if most(finding) else f"Short by {short}."
 
 
 def _accepted(finding: Finding) -> str:
     written = finding.accepted
-    return f"Accepted by {written.by} on {written.on}: {written.reason}" if written else ""
+    return f"Accepted by {written.by} on {day_words(written.on)}: {written.reason}" if written else ""
 
 
 def _opened(finding: Finding, remedy: Remedy | None) -> Opened:
@@ -94,12 +109,24 @@ def _opened(finding: Finding, remedy: Remedy | None) -> Opened:
         basis=WRITTEN_BASIS.get(finding.basis or "", finding.basis or ""),
         remedy=remedy,
         may_accept=finding.verdict == "put-right" and finding.accepted is None and bool(finding.pieces),
+        pipe_of=finding.pieces[0] if finding.check in PIPED and finding.pieces else "",
     )
 
 
-def _measures(finding: Finding) -> Iterator[tuple[str, str]]:
-    """Needed, found and short as they stand in the ruled line: millimetres are named once, at the end."""
-    for word, value in zip(("needed", "found", "short"), triple(finding), strict=True):
-        if value is not None:
-            shown = with_unit(value, finding.unit)
-            yield word, shown.removesuffix(" mm") if word != "short" else shown
+def _measures(finding: Finding) -> Iterator[Measure]:
+    """What the check measured, as a fitter says it: millimetres are named once, at the end.
+
+    What is needed is the most that may be where more was found and something is wrong: a stand-off, a height band.
+    Of what goes into something only how far is told.
+    """
+    needed, found, short = triple(finding)
+    over = most(finding)
+    inside = needed == 0 and found is not None and found < 0
+    if needed is not None and not inside:
+        yield Measure("at most" if over else "needed", with_unit(needed, finding.unit).removesuffix(" mm"))
+    if found is not None and not inside:
+        yield Measure("found", with_unit(found, finding.unit).removesuffix(" mm" if short is not None else ""))
+    if short:
+        yield Measure("too much" if over else "short", with_unit(short, finding.unit), finding.verdict == "put-right")
+    elif short is not None and needed is not None and found is not None:
+        yield Measure("to spare", with_unit(abs(found - needed), finding.unit))

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 
+from geometry.answering import answer_to
 from geometry.check import WORST_FIRST, Finding, tidy
 from geometry.checking import Result
 from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
-from server.wording import VERDICT_WORDS, own_figures, short_by, source_line
+from server.cures import what_to_do
+from server.wording import VERDICT_WORDS, answer_words, day_words, most, own_figures, short_by, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -50,7 +52,8 @@ def _lines(result: Result) -> Iterator[str]:
         yield f"{number:>3}  {_verdict(finding)}: {' '.join(_told(finding))}"
     for finding in result.findings:
         if finding.verdict == "not-checked":
-            yield f"  ?  NOT CHECKED: {' '.join(_told(finding))}"
+            answered = answer_words(answer_to(result.room, finding))
+            yield f"  ?  NOT CHECKED: {' '.join([*_told(finding), answered]).strip()}"
     yield f"{NO_FAULT_FOUND} What is not checked counts as much as what is."
     yield f"Cautions: {IN_ONE_LINE}"
 
@@ -62,15 +65,17 @@ def _wrong(result: Result) -> list[Finding]:
 def _verdict(finding: Finding) -> str:
     words = VERDICT_WORDS[finding.verdict].upper()
     accepted = finding.accepted
-    return f"{words} (accepted by {accepted.by} on {accepted.on}: {accepted.reason})" if accepted else words
+    return f"{words} (accepted by {accepted.by} on {day_words(accepted.on)}: {accepted.reason})" if accepted else words
 
 
 def _told(finding: Finding) -> Iterator[str]:
     yield finding.message
     if short := short_by(finding):
-        yield f"{short} short."
+        yield f"{short} {'too much' if most(finding) else 'short'}."
     if finding.remedy:
         yield f"Do: {_sentence(finding.remedy.text)}"
+    elif do := what_to_do(finding):
+        yield do
     if finding.question and finding.question not in finding.message:
         yield finding.question
     if finding.source:

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query, Request, Response
 from markupsafe import Markup
 
-from geometry.check import Finding, tidy
+from geometry.check import Finding, Verdict, tidy
 from geometry.checking import check_scene
 from geometry.remedies import with_remedies
 from geometry.room import Room
@@ -27,6 +27,7 @@ from server.report_lines import (
     Question,
     accepted_lines,
     check_lines,
+    counts_of,
     kit_lines,
     lines,
     questions,
@@ -37,7 +38,7 @@ from server.report_sheets import PlanSheet, WallSheet, Whole, plan_of, walls_of,
 from server.report_style import alone_css, page_css
 from server.store import Layout, Store
 from server.web import LayoutDep, StoreDep, templates, when
-from server.wording import own_figures
+from server.wording import own_figures, read_in_reprints
 
 router = APIRouter()
 
@@ -59,7 +60,7 @@ class Report:
     basis: str
     foot: str
     patterns: Markup
-    counts: dict[str, int]
+    counts: dict[Verdict, int]
     lines: list[Line]
     sources: list[tuple[str, str]]
     questions: list[Question]
@@ -117,7 +118,7 @@ def report_of(
     return Report(
         title=title, place=place, running=f"{scene.room.name}. {which}".strip(), foot=FOOT, patterns=patterns(),
         basis=f"{which} {_rules(scene)}".strip(),
-        counts=_counts(cured), lines=lines(cured), sources=sources(cured),
+        counts=counts_of(cured), lines=lines(cured), sources=sources(cured),
         questions=asked, accepted=accepted_lines(cured),
         whole=whole_of(scene, cured), plan=plan_of(scene, cured), walls=walls_of(scene, cured, asked),
         kit=kit_lines(scene.placed), checks=check_lines(cured), cautions=CAUTIONS, parts=parts_of(scene, cured),
@@ -125,11 +126,11 @@ def report_of(
 
 
 def _rules(scene: Scene) -> str:
-    """Pack and edition, survey tolerance, and the room's own figures."""
+    """Pack and edition, where its figures were read, survey tolerance, and the room's own figures."""
     pack = scene.pack
     edition = f", {pack.edition}" if pack.edition else ""
     tolerance = f"Survey tolerance {tidy(scene.room.tolerance_mm)} mm."
-    return f"{pack.name} rule pack{edition}. {tolerance} {own_figures(pack)}".strip()
+    return f"{pack.name} rule pack{edition}. {read_in_reprints(pack)} {tolerance} {own_figures(pack)}".strip()
 
 
 def _which(layout_number: int | None, saved: datetime | None) -> str:
@@ -142,11 +143,6 @@ def _which(layout_number: int | None, saved: datetime | None) -> str:
     """
     parts = ([f"Layout {layout_number}"] if layout_number is not None else []) + ([when(saved)] if saved else [])
     return ", ".join(parts) + "." if parts else ""
-
-
-def _counts(findings: tuple[Finding, ...]) -> dict[str, int]:
-    names = ("put-right", "look-again", "not-checked", "no-fault")
-    return {name: sum(f.verdict == name for f in findings) for name in names}
 
 
 @lru_cache(maxsize=REPORTS_KEPT)

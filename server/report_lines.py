@@ -5,14 +5,26 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from geometry.answering import answer_to
-from geometry.check import VERDICTS, Check, Finding, Verdict, tidy
+from geometry.check import VERDICTS, WORST_FIRST, Check, Finding, Verdict, tidy
 from geometry.checks import CHECKS
 from geometry.parts import part_words
+from geometry.remedies import a_move_may_cure
 from geometry.room import Room
 from geometry.scene import Placed
 from geometry.words import start
+from server.cures import cure_words, has_words
 from server.web import mm as plain_mm
-from server.wording import VERDICT_MARKS, VERDICT_WORDS, answer_words, plain_figure, source_line, triple, with_unit
+from server.wording import (
+    VERDICT_MARKS,
+    VERDICT_WORDS,
+    answer_words,
+    day_words,
+    most,
+    plain_figure,
+    source_line,
+    triple,
+    with_unit,
+)
 
 NOTHING = "–"
 BASIS_WORDS = {"typical": "typical", "manual": "from manual", "measured": "measured", "memory": "from memory"}
@@ -41,6 +53,11 @@ def numbered(findings: Iterable[Finding]) -> list[tuple[int, Finding]]:
     return list(enumerate((f for f in findings if f.verdict in ("put-right", "look-again")), 1))
 
 
+def counts_of(findings: Sequence[Finding]) -> dict[Verdict, int]:
+    """How many findings each verdict has, worst first."""
+    return {verdict: sum(finding.verdict == verdict for finding in findings) for verdict in WORST_FIRST}
+
+
 def lines(findings: Iterable[Finding]) -> list[Line]:
     """A line for each numbered finding."""
     every = numbered(findings)
@@ -67,8 +84,13 @@ def _letter(number: int) -> str:
 
 
 def _measures(finding: Finding) -> tuple[str, str, str]:
-    """Needed, found, and short or spare, as they stand in their columns."""
+    """Needed, found, and short, too much or spare, as they stand in their columns."""
     needed, found, short = triple(finding)
+    if needed == 0 and short:
+        return NOTHING, NOTHING, _measure(short, finding)
+    if most(finding):
+        limit, over = _measure(needed, finding), _measure(short, finding)
+        return f"at most {limit}", _measure(found, finding), f"{over} too much"
     spare = found - needed if needed is not None and found is not None and not short else None
     last = _measure(short, finding) if short else NOTHING
     if spare is not None and spare >= 0:
@@ -90,10 +112,12 @@ def _move(finding: Finding) -> str:
         text = finding.remedy.text
         return text if text.endswith(".") else f"{text}."
     if finding.verdict == "put-right":
-        return "No single move of kit was found to cure it."
+        return "No single move of kit was found to cure it." if a_move_may_cure(finding) else cure_words(finding)
     if "move-first" in finding.topic:
         return "Move it first."
-    return "Look at it on site." if finding.short else "Measure again on site."
+    if finding.short == 0:
+        return "Measure again on site."
+    return "Look at it on site." if a_move_may_cure(finding) or not has_words(finding) else cure_words(finding)
 
 
 def _source(finding: Finding, letters: dict[str, str]) -> str:
@@ -228,7 +252,7 @@ class AcceptedLine:
 def accepted_lines(findings: Iterable[Finding]) -> list[AcceptedLine]:
     """Everything accepted in writing."""
     return [
-        AcceptedLine(number, f.message, f.accepted.by, f.accepted.reason, f.accepted.on)
+        AcceptedLine(number, f.message, f.accepted.by, f.accepted.reason, day_words(f.accepted.on))
         for number, f in numbered(findings)
         if f.accepted
     ]

@@ -56,7 +56,8 @@ def setting_sheet(scene: Scene, edge: int, own: Iterable[str], marks: Iterable[W
 
 def _row(mark: BodyMark, letters: dict[str, str]) -> SettingRow:
     point = mark.left_mm == mark.right_mm
-    letter = letters.get(f"{mark.name}, through the wall" if point else f"{mark.name}, middle of the body", "")
+    names = (mark.name, f"{mark.name}, through the wall", f"{mark.name}, middle of the body")
+    letter = next((letters[name] for name in names if name in letters), "")
     return SettingRow(
         letter, start(mark.name), NOTHING if point else mm(mark.left_mm), mm(mark.middle_mm),
         NOTHING if point else mm(mark.right_mm), mm(mark.under_mm), NOTHING if point else mm(mark.top_mm),

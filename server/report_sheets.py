@@ -1,4 +1,4 @@
-"""The drawings of the report: the room unfolded, the plan to scale, and one sheet for each wall that carries kit."""
+"""The drawings of the report: the room unfolded, the plan to scale, and one sheet for each wall to set out."""
 
 import re
 from collections.abc import Sequence
@@ -19,6 +19,7 @@ from server.drawing import (
     wall_marks,
     wall_sheet,
 )
+from server.drawing.paper import THICKEST_MM
 from server.drawing.seats import seats
 from server.report_lines import Question, numbered
 from server.report_setting import SettingSheet, setting_sheet
@@ -40,10 +41,11 @@ class Whole:
 
 @dataclass(frozen=True)
 class PlanSheet:
-    """The plan to scale."""
+    """The plan to scale; ``thick`` is how thick a wall is drawn at most, 0 where none is thicker."""
 
     scale: int
     svg: Markup
+    thick: float
 
 
 @dataclass(frozen=True)
@@ -68,23 +70,25 @@ def whole_of(scene: Scene, findings: Sequence[Finding]) -> Whole:
     return Whole(svg, 10 * round(PX_MM / view.scale_px_mm / 10))
 
 
-def plan_of(scene: Scene, findings: Sequence[Finding]) -> PlanSheet:
-    """The plan at the largest of the usual scales that the paper holds."""
-    scale = choose_scale(scene)
-    return PlanSheet(scale, plan_sheet(scene, numbered(findings), scale))
+def plan_of(scene: Scene, findings: Sequence[Finding], scale: int | None = None) -> PlanSheet:
+    """The plan to scale; where none is named, at the largest of the usual scales that the paper holds."""
+    scale = scale or choose_scale(scene)
+    thick = THICKEST_MM if any(edge.thick_mm > THICKEST_MM for edge in scene.edges) else 0.0
+    return PlanSheet(scale, plan_sheet(scene, numbered(findings), scale), thick)
 
 
 def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question]) -> list[WallSheet]:
-    """A sheet for each wall that carries kit, in the order of the walls."""
+    """A sheet for each wall that carries kit or has something to set out, in the order of the walls."""
     found, numbers = seats(scene), numbered(findings)
     sheets = []
     for edge in scene.edges:
         own = {item.id for item, _ in found.on(scene, edge.index)}
-        if own:
+        marks = wall_marks(scene, edge.index)
+        if own or marks:
             name = start(wall_name(scene, edge.index).removeprefix("the "))
             scale = choose_scale(scene, edge.index)
             drawn = wall_sheet(scene, edge.index, scale, numbers)
-            table = setting_sheet(scene, edge.index, own, wall_marks(scene, edge.index))
+            table = setting_sheet(scene, edge.index, own, marks)
             sheets.append(WallSheet(name, scale, drawn, table, _on_wall(asked, own)))
     return sheets
 

@@ -1,5 +1,6 @@
 """The list of rooms, and how a room comes in, goes out and goes back."""
 
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Annotated
@@ -8,19 +9,22 @@ from fastapi import APIRouter, File, Form, Request, Response, UploadFile
 from fastapi.responses import RedirectResponse
 from pydantic import BaseModel
 
+from geometry.editing import LONGEST_NAME, room_named
 from geometry.errors import RoomError
 from geometry.reading import read_room
 from geometry.words import within
 from server.cards import WIDTH_PX, cards, title_and_place
-from server.measured import BLANKS, measured_room, read_blanks
+from server.kit_list import chosen_of, placed_with, ticks
+from server.measured import BLANKS, OPENS, measured_room, read_blanks
 from server.paths import DEMO_ROOMS
 from server.store import Layout, UnknownRoom
-from server.web import LayoutDep, StoreDep, templates
+from server.web import FieldsDep, LayoutDep, StoreDep, templates
 
 router = APIRouter()
 
 ROOMS_A_PAGE = 12
-LONGEST_NAME = 120
+TAKEN_OUT, PUT_BACK = "Taken out of the list", "Put back in the list"
+"""Steps that keep a room off the list, or bring it back: nothing is deleted, and any later change brings it back."""
 
 
 class Measures(BaseModel):
@@ -33,12 +37,15 @@ class Measures(BaseModel):
     door_width_mm: str = ""
     door_height_mm: str = ""
     door_from_mm: str = ""
+    opens: str = "ask"
 
 
 @router.get("/")
-def rooms(request: Request, store: StoreDep, page: int = 1) -> Response:
-    """Every room, newest first, with its counts."""
-    every = store.rooms()
+def rooms(request: Request, store: StoreDep, page: int = 1, taken: str = "") -> Response:
+    """Every room, newest first, with its counts; ``taken`` was just taken out of the list."""
+    kept = store.rooms()
+    every = [layout for layout in kept if layout.step != TAKEN_OUT]
+    out = [(layout.room_id, title_and_place(layout)) for layout in kept if layout.step == TAKEN_OUT]
     first = (max(page, 1) - 1) * ROOMS_A_PAGE
     context = {
         "cards": cards(every[first : first + ROOMS_A_PAGE]),
@@ -46,6 +53,9 @@ def rooms(request: Request, store: StoreDep, page: int = 1) -> Response:
         "more": len(every) > first + ROOMS_A_PAGE,
         "like": _demo_names(),
         "width_px": WIDTH_PX,
+        "out": out,
+        "taken": next((title for room_id, (title, _) in out if room_id == taken), ""),
+        "taken_id": taken,
     }
     return templates.TemplateResponse(request, "rooms.html", context)
 
@@ -70,20 +80,23 @@ def start_like(store: StoreDep, demo: str) -> Response:
 @router.get("/measure")
 def measure(request: Request) -> Response:
     """The blanks for a new room."""
-    return _measuring(request, Measures(), {}, "")
+    return _measuring(request, Measures(opens="ask"), {}, "")
 
 
 @router.post("/measure")
-def draw_measured(request: Request, store: StoreDep, given: Annotated[Measures, Form()]) -> Response:
-    """A rectangular room with one door, from what the tape says."""
+def draw_measured(request: Request, store: StoreDep, given: Annotated[Measures, Form()], fields: FieldsDep) -> Response:
+    """A rectangular room with one door, from what the tape says, with the kit that was ticked."""
+    kit = chosen_of(fields)
     lengths, faults = read_blanks(given.model_dump())
     if faults:
-        return _measuring(request, given, faults, "", status_code=422)
+        return _measuring(request, given, faults, "", kit, status_code=422)
     try:
-        room = measured_room(given.name.strip()[:LONGEST_NAME] or "New room", lengths)
+        room = measured_room(given.name.strip()[:LONGEST_NAME] or "New room", lengths, given.opens)
     except RoomError as error:
-        return _measuring(request, given, {}, str(error), status_code=422)
-    return _see(store.create(room, "Room measured"))
+        return _measuring(request, given, {}, str(error), kit, status_code=422)
+    room, where = placed_with(room, kit)
+    layout = store.create(room, "Room measured")
+    return RedirectResponse(where.format(room_id=layout.room_id), status_code=303)
 
 
 @router.get("/rooms/{room_id}/file")
@@ -118,6 +131,33 @@ def keep_mine(
     return _see(store.save(room_id, base, read_room(mine), step))
 
 
+@router.post("/rooms/{room_id}/name")
+def rename(store: StoreDep, room_id: str, name: Annotated[str, Form()] = "") -> Response:
+    """The room under another name, as its next layout."""
+    latest = store.latest(room_id)
+    room = room_named(latest.room, name)
+    if room.name != latest.room.name:
+        store.save(room_id, latest.number, room, "Rename the room")
+    return RedirectResponse("/", status_code=303)
+
+
+@router.post("/rooms/{room_id}/take-out")
+def take_out(store: StoreDep, room_id: str) -> Response:
+    """Off the list, with the way back at the top of it."""
+    latest = store.latest(room_id)
+    store.save(room_id, latest.number, latest.room, TAKEN_OUT)
+    return RedirectResponse(f"/?taken={room_id}", status_code=303)
+
+
+@router.post("/rooms/{room_id}/put-back")
+def put_back(store: StoreDep, room_id: str) -> Response:
+    """On the list again."""
+    latest = store.latest(room_id)
+    if latest.step == TAKEN_OUT:
+        store.save(room_id, latest.number, latest.room, PUT_BACK)
+    return RedirectResponse("/", status_code=303)
+
+
 def _demo_files() -> dict[str, Path]:
     return {path.stem: path for path in sorted(DEMO_ROOMS.glob("*.json"))}
 
@@ -134,7 +174,14 @@ def _see(layout: Layout) -> Response:
 
 
 def _measuring(
-    request: Request, given: Measures, faults: dict[str, str], sentence: str, status_code: int = 200
+    request: Request,
+    given: Measures,
+    faults: dict[str, str],
+    sentence: str,
+    kit: Sequence[str] = (),
+    status_code: int = 200,
 ) -> Response:
     context = {"blanks": BLANKS, "given": given.model_dump(), "faults": faults, "sentence": sentence}
+    context["ticks"] = ticks(kit)
+    context["opens"] = [(key, words) for key, (words, _) in OPENS.items()]
     return templates.TemplateResponse(request, "measure.html", context, status_code)

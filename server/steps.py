@@ -1,12 +1,15 @@
 """Undo and redo over layouts that are only ever added to: the names of the steps tell what was done and undone."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from geometry.words import within
 from server.store import LayoutLine
 
-UNDO, REDO = "Undo ", "Redo "
+UNDO, REDO = "Undo: ", "Redo: "
+_EVER = re.compile(r"(Undo|Redo):? ")
+"""Steps saved before had no colon."""
 
 
 @dataclass(frozen=True)
@@ -30,9 +33,9 @@ def history(lines: Sequence[LayoutLine]) -> History:
     done: list[LayoutLine] = []
     undone: list[LayoutLine] = []
     for line in reversed(lines):
-        if line.step.startswith(UNDO) and len(done) > 1:
+        if _is(line.step, UNDO) and len(done) > 1:
             undone.append(done.pop())
-        elif line.step.startswith(REDO) and undone:
+        elif _is(line.step, REDO) and undone:
             done.append(undone.pop())
         else:
             done.append(line)
@@ -45,9 +48,13 @@ def history(lines: Sequence[LayoutLine]) -> History:
 def back_words(step: str) -> str:
     """What an undo or a redo has just done, told to the person who pressed it.
 
-    >>> back_words("Undo accept a note on boiler"), back_words("Redo turn tank")
+    >>> back_words("Undo: accept a note on boiler"), back_words("Redo: turn tank")
     ('Undone: accept a note on boiler. Redo brings it back.', 'Done again: turn tank.')
     """
-    if step.startswith(UNDO):
-        return f"Undone: {step.removeprefix(UNDO)}. Redo brings it back."
-    return f"Done again: {step.removeprefix(REDO)}."
+    done = _EVER.sub("", step, 1)
+    return f"Undone: {done}. Redo brings it back." if _is(step, UNDO) else f"Done again: {done}."
+
+
+def _is(step: str, word: str) -> bool:
+    found = _EVER.match(step)
+    return found is not None and found[1] == word[:4]

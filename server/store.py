@@ -170,6 +170,8 @@ class Store:
 
         The insert comes first, so that SQLite takes its write lock at once and two writers queue.
         """
+        if not 0 <= base < 2**31 - 1:
+            raise Stale(self.latest(room_id), room, step)
         try:
             with self._writing, self._engine.begin() as connection:
                 saved = self._add(connection, room_id, base + 1, room, step)

@@ -30,7 +30,7 @@ def sum_page(request: Request, name: str, rules: str = "england") -> Response:
     given = {field.name: request.query_params.get(field.name, "").strip() for field in chosen.fields}
     context: dict[str, Any] = {
         "sum": chosen, "given": given, "rules": rules, "packs": [(key, rule_pack(key).name) for key in PACKS],
-        "fault": "", "worked": None, "figure": None,
+        "fault": "", "worked": None, "figures": [],
     }  # fmt: skip
     if not any(given.values()):
         return templates.TemplateResponse(request, "sum.html", context)
@@ -42,8 +42,8 @@ def sum_page(request: Request, name: str, rules: str = "england") -> Response:
 
 
 def worked(chosen: Sum, given: dict[str, str], rules: str) -> dict[str, Any]:
-    """A sum written out, and the figure it stands on, for the page."""
+    """A sum written out, and the figures it stands on, for the page."""
     if rules not in PACKS:
         raise SumError(f"There is no rule pack called {rules}. There are: {', '.join(PACKS)}.")
     done = chosen.work(given, rules)
-    return {"worked": done, "figure": rule_pack(rules).figure(done.figure)}
+    return {"worked": done, "figures": [rule_pack(rules).figure(key) for key in (done.figure, *done.also)]}

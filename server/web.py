@@ -10,7 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from geometry.units import whole_mm
 from server.paths import TEMPLATES
 from server.store import Layout, Store
-from server.wording import amount, source_line
+from server.wording import amount, day_words, source_line
 
 
 def mm(value_mm: float) -> str:
@@ -72,6 +72,7 @@ templates = Jinja2Templates(
 templates.env.filters |= {
     "mm": mm,
     "when": when,
+    "day": day_words,
     "lately": lately,
     "plural": plural,
     "amount": amount,
@@ -107,3 +108,11 @@ def layout_of(store: StoreDep, room_id: str, layout: int | None = None) -> Layou
 
 
 LayoutDep = Annotated[Layout, Depends(layout_of)]
+
+
+async def fields_of(request: Request) -> dict[str, str]:
+    """Every field of a form as it was sent; of fields that share a name the last."""
+    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
+
+
+FieldsDep = Annotated[dict[str, str], Depends(fields_of)]

@@ -1,11 +1,14 @@
 """Findings and sources in words, the same in pages and on the command line."""
 
+import re
+from datetime import date
 from decimal import Decimal
 
 from geometry.check import Finding, Verdict
 from geometry.room import Answer
 from geometry.rounding import Triple, agreeing, rounded
 from geometry.rules import RulePack, Source
+from geometry.words import listed
 
 VERDICT_WORDS: dict[Verdict, str] = {
     "put-right": "put right",
@@ -24,7 +27,21 @@ VERDICT_MEANINGS: dict[Verdict, str] = {
     " settle it. It counts as much as the rest.",
     "no-fault": "No fault found in these checks, with the measures given. It does not mean that there is none.",
 }
+REPRINT = re.compile(r"\bRead in [a-z ]*reprints?\b")
 UNIT_WORDS = {"mm": "mm", "deg": "°", "m": "m", "kg": "kg", "kN/m2": "kN/m²", "cm2": "cm²", "l": "litres"}
+
+
+def day_words(written: str) -> str:
+    """A day as people write it; what is no day stays as it was written.
+
+    >>> day_words("2026-11-05"), day_words("2026-02-31")
+    ('5 November 2026', '2026-02-31')
+    """
+    try:
+        day = date.fromisoformat(written)
+    except ValueError:
+        return written
+    return f"{day.day} {day:%B %Y}"
 
 
 def answer_words(answer: Answer | None) -> str:
@@ -32,9 +49,9 @@ def answer_words(answer: Answer | None) -> str:
 
     >>> told = Answer(check="look-on-site", by="A. Fitter", date="2026-11-25", answer="Studs at 400 mm.")
     >>> answer_words(told), answer_words(None)
-    ('Answered by A. Fitter on 2026-11-25: Studs at 400 mm.', '')
+    ('Answered by A. Fitter on 25 November 2026: Studs at 400 mm.', '')
     """
-    return f"Answered by {answer.by} on {answer.date}: {answer.answer}" if answer else ""
+    return f"Answered by {answer.by} on {day_words(answer.date)}: {answer.answer}" if answer else ""
 
 
 def source_line(source: Source) -> str:
@@ -58,6 +75,19 @@ def own_figures(pack: RulePack) -> str:
     "This room's own figures: Discharge fall: 100 instead of 200 mm of run for each mm of fall (the owner)."
     """
     return f"This room's own figures: {'; '.join(own.told for own in pack.overrides)}." if pack.overrides else ""
+
+
+def read_in_reprints(pack: RulePack) -> str:
+    """That figures of a pack were read in reprints, with the edition of the text; empty where none were.
+
+    >>> from geometry.rules import rule_pack
+    >>> read_in_reprints(rule_pack("england"))
+    'Figures of the 2010 text, read in reprints: check the edition in force.'
+    """
+    second_hand = [figure for figure in pack.figures.values() if REPRINT.search(figure.note)]
+    editions = sorted({figure.source.edition for figure in second_hand if figure.source.edition})
+    text = f"the {listed(editions)} text{'s' * (len(editions) > 1)}" if editions else "the text"
+    return f"Figures of {text}, read in reprints: check the edition in force." if second_hand else ""
 
 
 def amount(value: float, unit: str) -> str:

@@ -1,38 +1,34 @@
 """The workbench: the room on the page, a piece being tried, a picked note or piece, and every change saved."""
 
 from collections import OrderedDict
+from dataclasses import replace
 from threading import Lock
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends, Form, Request, Response
+from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import RedirectResponse
 
 from geometry import editing
 from geometry.check import Finding, order
 from geometry.checking import check_scene
 from geometry.checks import CHECKS, ORDER
+from geometry.editing import kind_of
 from geometry.errors import RoomError
 from geometry.rechecking import recheck
 from geometry.scene import Scene, build, with_piece
+from server.asked import Asked, number
 from server.bench import Bench, bench_of, facing
-from server.changes import Asked, base_of, changed, kind, number
+from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
 from server.look import Look, LookDep, look_of
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
-from server.web import LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
+from server.web import FieldsDep, LayoutDep, StoreDep, is_partial, page_or_fragment, store_of, templates
 
 router = APIRouter()
 
-
-async def fields_of(request: Request) -> dict[str, str]:
-    """Every field of a form as it was sent."""
-    return {name: value for name, value in (await request.form()).items() if isinstance(value, str)}
-
-
-FieldsDep = Annotated[dict[str, str], Depends(fields_of)]
 
 PAGES_KEPT = 512
 EARLIER = 204
@@ -62,10 +58,16 @@ _sequence = Sequence()
 
 @router.get("/rooms/{room_id}")
 def show(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = ""
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = "", since: str = ""
 ) -> Response:
-    """The whole workbench of a layout."""
-    return _whole(request, store, found, look, piece, note)
+    """The whole workbench of a layout; ``since`` is the number of the layout before a swap, to tell what it changed."""
+    return _whole(request, store, found, look, piece, note, since=_earlier(store, found, since))
+
+
+def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
+    """An earlier layout of the same room, where its number stands in the address."""
+    earlier = number.isdecimal() and len(number) <= 9 and 0 < int(number) < layout.number
+    return store.layout(layout.room_id, int(number)) if earlier else None
 
 
 @router.get("/rooms/{room_id}/note")
@@ -82,13 +84,16 @@ def pick_note(
 
 
 @router.get("/rooms/{room_id}/card")
-def pick_piece(request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "") -> Response:
-    """A picked piece: its luggage label, its spaces and projectors."""
-    return _parts(request, "_picked_piece.html", bench_of(found, look, piece=pick, note=note))
+def pick_piece(
+    request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "", turned: str = ""
+) -> Response:
+    """A picked piece: its luggage label, ``turned`` over or not, its spaces and projectors."""
+    bench = replace(bench_of(found, look, piece=pick, note=note), turned=bool(turned))
+    return _parts(request, "_picked_piece.html", bench)
 
 
 class Tried(Asked):
-    """A piece under somebody's finger. ``seq`` counts up within one page."""
+    """A piece under somebody's finger. ``seq`` counts up within one page; ``asked``: the questions that it shows."""
 
     do: str = "try"
     page: str = ""
@@ -97,6 +102,7 @@ class Tried(Asked):
     picked: str = ""
     quarters: str = ""
     wall: str = "plan"
+    asked: str = ""
 
 
 @router.post("/rooms/{room_id}/try")
@@ -107,14 +113,15 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
     layout = store_of(request).layout(room_id, tried.layout)
     look = look_of(request.cookies.get("area", ""), tried.quarters, tried.wall)
     if not (tried.kit or tried.piece):
-        return _tried(request, layout, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
+        return _tried(request, tried, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
     scene = _tried_scene(layout, tried)
     found = _tried_findings(layout, scene, tried)
-    return _tried(request, layout, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
+    return _tried(request, tried, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
 
 
-def _tried(request: Request, layout: Layout, bench: Bench) -> Response:
-    context = {"bench": bench, "said": said(findings_of(layout), bench.findings)}
+def _tried(request: Request, tried: Tried, bench: Bench) -> Response:
+    words = said(findings_of(bench.layout), bench.findings)
+    context = {"bench": bench, "said": words, "asked_already": tried.asked == bench.asked}
     return templates.TemplateResponse(request, "_tried.html", context)
 
 
@@ -122,7 +129,7 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
     at_mm = (number(tried.x, "the place"), number(tried.y, "the place"))
     turn = number(tried.turn, "the turn")
     if tried.kit:
-        kit = kind(layout.room, tried.kit)
+        kit = kind_of(layout.room, tried.kit)
         base_mm = base_of(kit, tried.base_mm)
         return build(editing.added(layout.room, kit.key, at_mm, turn_deg=turn, base_mm=base_mm))
     base = number(tried.base_mm, "the base")
@@ -169,10 +176,13 @@ def change(
         saved = base if room == base.room else store.save(room_id, base.number, room, step)
     look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
     note = figures.get("note", "")
+    since = base if asked.do == "swap" and saved is not base else None
     if not is_partial(request):
-        return RedirectResponse(f"/rooms/{room_id}?{urlencode({'piece': piece, 'note': note})}", status_code=303)
+        told_against = {"since": since.number} if since else {}
+        address = urlencode({"piece": piece, "note": note} | told_against)
+        return RedirectResponse(f"/rooms/{room_id}?{address}", status_code=303)
     words = " ".join(part for part in (told, said(findings_of(base), findings_of(saved))) if part)
-    return _whole(request, store, saved, look, piece, note, words, seeks=False)
+    return _whole(request, store, saved, look, piece, note, words, seeks=False, since=since)
 
 
 def _gone_back(store: Store, base: Layout, do: str) -> Layout:
@@ -192,10 +202,12 @@ def _whole(
     note: str,
     words: str = "",
     seeks: bool = True,
+    since: Layout | None = None,
 ) -> Response:
     lines = store.layouts(layout.room_id)
     past = history([line for line in lines if line.number <= layout.number])
-    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=lines[0].number, seeks=seeks)
+    newest = lines[0].number
+    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=newest, seeks=seeks, since=since)
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
         context["board"] = board(layout.room, look, bench.view.scale_px_mm)

@@ -14,11 +14,15 @@ const FOOT_PX = 26;
 const LEAST_CORNER_PX = 60;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
+const REST_MS = 80;
 /** What it costs to hide a part of the drawing, beside the paper of a wall: the plan, where pieces are moved, costs most. */
 const WEIGHS = { plan: 6, kit: 4, taken: 1000 };
 
 let before = new Map();
 let settledAs = "";
+let resting = 0;
+/** Where the label of which piece stands: turned over, or made again by a change, it stays there. */
+let label = null;
 
 /** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
 function state() {
@@ -28,13 +32,17 @@ function state() {
   return JSON.stringify([notes, pins]);
 }
 
-/** After an answer in the middle of a drag: sets out anew only what has to be. */
-export function arrangeIfChanged() {
-  if (state() !== settledAs) arrange();
+/** After an answer in the middle of a drag: notes stay where they are; their lines go until the piece rests. */
+export function arrangeWhenAtRest() {
+  if (state() === settledAs) return;
+  home.querySelector("#leaders")?.replaceChildren();
+  clearTimeout(resting);
+  resting = setTimeout(arrange, REST_MS);
 }
 
 /** Sets everything out anew. */
 export function arrange() {
+  clearTimeout(resting);
   settledAs = state();
   const page = bench();
   if (mode() === "phone") return;
@@ -103,12 +111,29 @@ function float(box, corners, areas, seen, target, taken) {
   if (!box) return;
   const size = () => ({ w: box.offsetWidth, h: box.offsetHeight });
   const turned = box.querySelector("details[open]");
+  if (turned && label?.piece === box.dataset.card) return stay(box, seen, taken);
+  const place = (rect) => {
+    label = { piece: box.dataset.card, x: rect.x, y: rect.y };
+    put(box, rect, taken);
+  };
   const widest = Math.max(0, ...corners.map((area) => area.w));
   box.style.width = turned ? "" : `${Math.floor(Math.min(CARD_PX.most, Math.max(CARD_PX.least, widest)))}px`;
   const corner = nearestPlace(size(), corners, taken, [target]);
-  if (corner) return put(box, corner, taken);
+  if (corner) return place(corner);
   if (!turned) box.style.width = `${CARD_PX.most}px`;
-  put(box, nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken), taken);
+  place(nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken));
+}
+
+/** A label that is turned over is larger: it grows where it stands, as far as the page goes, but not over the title. */
+function stay(box, seen, taken) {
+  const { stage } = seen;
+  box.style.width = "";
+  const size = { w: box.offsetWidth, h: box.offsetHeight };
+  const x = Math.max(INSIDE_PX, Math.min(label.x, stage.x + stage.w - size.w - INSIDE_PX));
+  const y = Math.max(INSIDE_PX, Math.min(label.y, stage.y + stage.h - size.h - INSIDE_PX));
+  const here = { x, y, ...size };
+  const covers = taken.some((one) => overlaps(one, here));
+  put(box, covers ? leastHidden(size, seen, taken) : here, taken);
 }
 
 /** The inset: only where there is room for it. */
@@ -214,7 +239,8 @@ function drawLeaders(page, notes, taken, near) {
     }));
   items.sort((a, b) => Number(Boolean(b.always)) - Number(Boolean(a.always)));
   const pins = [...home.querySelectorAll("#marks .pin")].map((pin) => pinRect(pin, seen));
-  const others = [...taken.slice(seen.fixed.length), ...pins];
+  const words = [...home.querySelectorAll("#kit .with text, #paper .wallname, #paper .dim")].map(seen.rect);
+  const others = [...taken.slice(seen.fixed.length), ...pins, ...words];
   for (const line of leaders(items, others, LONGEST_LEADER_PX)) {
     const path = document.createElementNS(SVG, "path");
     path.setAttribute("class", "lead");

@@ -5,8 +5,11 @@ const trying = document.getElementById("trying");
 const changing = document.getElementById("changing");
 const page = crypto.randomUUID?.() ?? String(Math.random());
 
+const SOON_MS = 150;
+
 let seq = 0;
 let settled = 0;
+let late = 0;
 let busy = false;
 const waiting = [];
 
@@ -26,9 +29,23 @@ export function tryOut(what, place) {
   seq += 1;
   const { layout, note, quarters, wall, piece } = view();
   const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
-  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq });
-  bench().classList.add("stale");
+  const asked = home.querySelector("#questions-list [data-asked]")?.dataset.asked ?? "";
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq, asked });
+  if (!late) expect();
   trying.dispatchEvent(new CustomEvent("kit:moved"));
+}
+
+/** Verdicts grow pale when the answer is not there soon: one that is costs no painting. */
+function expect() {
+  late = setTimeout(() => bench().classList.add("stale"), SOON_MS);
+}
+
+/** An answer came in; a later place may still be without one. */
+function answered(isNewest) {
+  clearTimeout(late);
+  late = 0;
+  if (isNewest) bench().classList.remove("stale");
+  else expect();
 }
 
 /** Brings back the notes and the counts of the saved layout: nothing is under the finger any more. */
@@ -57,14 +74,17 @@ root.addEventListener("htmx:config:request", (event) => {
 trying.addEventListener("htmx:before:swap", (event) => {
   const sent = new URLSearchParams(event.detail.ctx.request.body);
   if (Number(sent.get("seq")) <= settled) return event.preventDefault();
-  if (Number(sent.get("seq")) === seq) bench().classList.remove("stale");
+  answered(Number(sent.get("seq")) === seq);
   leaveUnchanged(event.detail.tasks, sent.get("picked"));
 });
+
+const questions = (list) => [...list.querySelectorAll(".ask > summary")].map((one) => one.textContent).join("\n");
 
 /** Words that stay as they are need no swap: most moves of a drag change only the marks. A label takes its own alone. */
 function leaveUnchanged(tasks, picked) {
   const changed = tasks.filter(({ target, fragment }) => {
     if (target?.id === "card-rows" && target.closest(".card").dataset.card !== picked) return false;
+    if (target?.id === "questions-list") return !target.querySelector(".ask[open]") && questions(target) !== questions(fragment);
     return target?.id === "marks" || target?.textContent !== fragment.textContent;
   });
   tasks.splice(0, tasks.length, ...changed);
@@ -72,7 +92,7 @@ function leaveUnchanged(tasks, picked) {
 
 changing.addEventListener("htmx:finally:request", () => {
   busy = false;
-  bench().classList.remove("stale");
+  answered(true);
   const next = waiting.shift();
   if (next) change(next);
 });

@@ -9,6 +9,8 @@ function standing() {
   const on = document.activeElement;
   if (!on || !root.contains(on)) return null;
   if (on.dataset.piece) return { piece: on.dataset.piece };
+  const question = on.closest(".ask");
+  if (question) return { question: question.id };
   if (on.id) return { id: on.id };
   const form = on.form ?? on.closest("form");
   const deed = form?.querySelector("[name=do]")?.value;
@@ -33,7 +35,7 @@ export function remember() {
     standing: standing(),
     mode: mode(),
     near: windowOf(drawing()),
-    open: Object.fromEntries([...home.querySelectorAll("details[id]")].map((one) => [one.id, one.open])),
+    open: Object.fromEntries([...home.querySelectorAll("details[id]:not(#swap)")].map((one) => [one.id, one.open])),
     ticked: Object.fromEntries([...home.querySelectorAll("input[type=checkbox]")].map((one) => [one.name, one.checked])),
     scrolled: SCROLLED.map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
     typed: [...home.querySelectorAll("#accept input")].map((one) => [one.id, one.value]),
@@ -45,7 +47,7 @@ export function putBack(gone) {
   if (!kept) return;
   for (const [id, open] of Object.entries(kept.mode === mode() ? kept.open : {})) {
     const one = document.getElementById(id);
-    if (one) one.open = open;
+    if (one && !("turned" in one.dataset)) one.open = open;
   }
   for (const [name, checked] of Object.entries(kept.ticked)) {
     const box = home.querySelector(`input[name="${name}"]`);
@@ -61,7 +63,16 @@ export function putBack(gone) {
   kept = null;
   if (!place || (document.activeElement !== document.body && root.contains(document.activeElement))) return;
   const found = place.piece ? home.querySelector(`[data-piece="${CSS.escape(place.piece)}"]`)
-    : place.id ? document.getElementById(place.id)
-      : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
-  (found ?? gone?.())?.focus({ preventScroll: true });
+    : place.question ? summaryOf(place.question) ?? summaryOf("questions")
+      : place.id ? document.getElementById(place.id)
+        : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
+  (found ?? leftBy(place) ?? gone?.())?.focus({ preventScroll: true });
+}
+
+const summaryOf = (id) => document.getElementById(id)?.querySelector("summary");
+
+/** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again. */
+function leftBy(place) {
+  if (place.deed === "swap") return document.getElementById("swap-back");
+  return place.id === "swap-back" ? summaryOf("swap") : null;
 }

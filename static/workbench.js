@@ -1,11 +1,11 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
-import { arrange, arrangeIfChanged } from "./arrange.js";
+import { arrange, arrangeWhenAtRest } from "./arrange.js";
 import { tryNothing } from "./changes.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
 import { toggleNearer } from "./nearer.js";
-import { bench, drawing, home, pieceOf, root, say, view } from "./page.js";
+import { bench, drawing, home, mode, pieceOf, root, say, view } from "./page.js";
 import { pickPiece } from "./pick.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
@@ -30,7 +30,7 @@ function isOld(event) {
 }
 
 document.addEventListener("htmx:after:swap", (event) => {
-  if (isTry(event)) return arrangeIfChanged();
+  if (isTry(event)) return arrangeWhenAtRest();
   const { response } = event.detail.ctx;
   if (response && response.status < 400) document.getElementById("message").replaceChildren();
   putBack(() => home.querySelector(".cart a"));
@@ -50,17 +50,35 @@ function settle() {
   const id = dragged();
   if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
+  rememberTurn();
   arrange();
+}
+
+/** How the page of this room is turned, for the next time it is opened. */
+function rememberTurn() {
+  document.cookie = `turned=${view().quarters}; path=/rooms/${root.dataset.room}; max-age=31536000; samesite=lax`;
 }
 
 home.addEventListener("click", (event) => {
   if (event.target.closest("[data-nearer]")) toggleNearer(drawing(), arrange);
 });
 
+// what is folded opens for those who are sent to it
+home.addEventListener("click", (event) => {
+  const opens = event.target.closest("[data-opens]");
+  if (opens) document.getElementById(opens.dataset.opens).open = true;
+});
+
 // the label turned over is larger
 home.addEventListener("toggle", (event) => {
   if (event.target.closest(".card")) arrange();
 }, true);
+
+// on a phone it is longer than the screen: it is read from its top, whichever side lies up
+home.addEventListener("click", (event) => {
+  if (mode() !== "phone" || !event.target.closest(".back > summary")) return;
+  requestAnimationFrame(() => home.querySelector(".card")?.scrollIntoView({ block: "start" }));
+});
 
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") keep();

@@ -13,12 +13,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from playwright.sync_api import Browser, Page, sync_playwright
 
 ROOT = Path(__file__).parent.parent
 START_SECONDS = 20
 
 collect_ignore = ["bench"]
+
+settings.register_profile("same each time", derandomize=True, deadline=None)
+settings.load_profile("same each time")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

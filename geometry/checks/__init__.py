@@ -1,4 +1,8 @@
-"""Every check, in the order of the report. A check that is not in this list does not run."""
+"""Every check, in the order of the report. A check that is not in this list does not run.
+
+What is a danger comes first, what is missing with it; then what is trapped or in the same place, then elbow room;
+carrying and what is looked at on site are last.
+"""
 
 from geometry.check import Check
 from geometry.checks import (
@@ -35,8 +39,25 @@ from geometry.checks import (
 )
 
 CHECKS: tuple[Check, ...] = (
+    flue_terminal.CHECK,
+    compartment_air.CHECK,
+    discharge.CHECK,
+    relief.CHECK,
+    kit_list.CHECK,
+    wet_above_electrics.CHECK,
+    keep_apart.CHECK,
+    condensate.CHECK,
+    overflow.CHECK,
+    vessel.CHECK,
+    floor_load.CHECK,
+    wall_load.CHECK,
     body_overlap.CHECK,
     room_edge.CHECK,
+    way_out.CHECK,
+    emergency_reach.CHECK,
+    keep_free.CHECK,
+    stand_up.CHECK,
+    fitting_order.CHECK,
     service_space.CHECK,
     draw_out.CHECK,
     tool_swing.CHECK,
@@ -46,24 +67,7 @@ CHECKS: tuple[Check, ...] = (
     reach.CHECK,
     sight.CHECK,
     height_band.CHECK,
-    emergency_reach.CHECK,
-    keep_free.CHECK,
-    way_out.CHECK,
-    stand_up.CHECK,
-    fitting_order.CHECK,
-    discharge.CHECK,
-    condensate.CHECK,
-    overflow.CHECK,
-    relief.CHECK,
-    vessel.CHECK,
-    floor_load.CHECK,
     lifting.CHECK,
-    wall_load.CHECK,
-    wet_above_electrics.CHECK,
-    keep_apart.CHECK,
-    compartment_air.CHECK,
-    flue_terminal.CHECK,
-    kit_list.CHECK,
     look_on_site.CHECK,
 )
 

@@ -15,6 +15,7 @@ from collections.abc import Iterator
 
 from geometry.check import TIGHT, Check, Finding, judge, mm
 from geometry.pipes.drain import Drain, Run, drains
+from geometry.pipes.topics import at_outlet
 from geometry.pipes.waste import falls, say, wide_enough
 from geometry.room import Outlet
 from geometry.rules import rule_pack
@@ -52,7 +53,7 @@ def _outside(drain: Drain, run: Run) -> Iterator[Finding]:
         text = f"{start(drain.called)} runs {where} to {named(drain.scene, outlet.id)}; at most {mm(limit)}."
         yield say(
             ID, drain, "outside", verdict, text + (f" {TIGHT}" if verdict == "look-again" else ""), needed=limit,
-            found=cold + outside, short=max(0.0, cold + outside - limit), source=figure.source,
+            found=cold + outside, short=max(0.0, cold + outside - limit), source=figure.source, where=at_outlet(outlet),
         )  # fmt: skip
     if outside > 0:
         wide = pack.figure("condensate-bore-outside")
@@ -82,7 +83,9 @@ def _end(drain: Drain, outlet: Outlet) -> Finding:
     if ends in ("roof", "low-level"):
         place = "on a roof" if ends == "roof" else "on the ground"
         told = f"{text}, {place}: it is acid and freezes. A gully, a stack or a soakaway takes it."
-        return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source)
+        return say(
+            ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet)
+        )
     foot = mm(pack.number("condensate-above-stack-foot"))
     asked = {
         "internal-stack": f"Does {drain.called} join the stack at least {foot} above the bend at its foot?",
@@ -100,4 +103,5 @@ CHECK = Check(
     reason="A pipe that does not fall, or is too thin outside, freezes, and the boiler stops on the coldest day.",
     source=rule_pack("england").source("condensate-fall"),
     find=find,
+    slow=True,
 )

@@ -17,10 +17,10 @@ draw is found: the shortest along the walls, round the kit and across no doorway
 The pipe from the relief valve of the cylinder to the tundish is 565 mm; at most 600 mm.
 The tundish is 180 mm below the relief valve of the cylinder.
 The tundish needs 300 mm free before it to be seen; the front wall leaves 1,730 mm.
-The pipe below the tundish goes 300 mm straight down before it bends; the floor leaves 1,000 mm.
+The pipe below the tundish has to go 300 mm straight down before it bends; the floor leaves 1,000 mm.
 The discharge pipe of the cylinder has a way from the tundish to the gully: 3.1 m and 3 bends in the room.
 The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there.
-The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m of 9 m.
+The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m.
 The discharge pipe of the cylinder ends at the gully: a trapped gully, below its grating and above its water.
 """
 
@@ -146,7 +146,7 @@ def _straight_drop(chain: Chain, run: Run, tundish: Placed) -> Finding:
     against = (drop.owner,) if drop.owner not in ("floor",) and verdict != "no-fault" else ()
     return say(
         chain, "straight-drop", verdict,
-        f"The pipe below {_the(tundish)} goes {mm(needed)} straight down before it bends; {why}.{_tight(verdict)}",
+        f"The pipe below {_the(tundish)} has to go {mm(needed)} straight down before it bends; {why}.{_tight(verdict)}",
         against, needed=needed, found=found, margin=found - needed,
         where=Where(disc((x, y), bore(run) / 2), z - needed, z, ((x, y, z), (x, y, z - min(found, needed)))),
     )  # fmt: skip

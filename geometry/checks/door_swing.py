@@ -11,7 +11,7 @@ what stands outside a door that opens outwards has to be measured.
 ...         "leaf": {"width_mm": 826, "hinge": "start", "opens": "in"}}
 >>> room = {"outline_mm": [[0, 0], [3000, 0], [3000, 1700], [0, 1700]], "doors": [door]}
 >>> [f.message for f in find(sample_scene([boiler], [piece(boiler, 450, 1390)], **room))]
-['Door d1 opens only 61.9 degrees; the oil boiler stops it (needed 90). 340 mm of its 760 mm opening is left.']
+['Door d1 opens only 61 degrees; the oil boiler stops it (needed 90). 340 mm of its 760 mm opening is left.']
 """
 
 from collections.abc import Iterator

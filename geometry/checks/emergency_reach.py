@@ -10,7 +10,7 @@ upright, whichever is nearer. A straight line, not the way of an arm: that is an
 ...                                      "soffit_mm": 1300}]}
 >>> door = {"id": "d1", "edge": 0, "from_mm": 100, "clear_mm": 700}
 >>> print(next(find(sample_scene([tap], [piece(tap, 1200, 1765)], doors=[door], ceiling=low))).message)
-The handle of the stop tap is 1,776 mm from the door; 700 mm can be reached in a hurry. The headroom there is 1,300 mm.
+The handle of the stop tap is 1,776 mm from the door; an arm reaches 700 mm at most. The headroom there is 1,300 mm.
 """
 
 from collections.abc import Iterator
@@ -74,7 +74,7 @@ def _judged(scene: Scene, spot: Spot, far: float, from_what: str) -> Finding:
     limit = pack.number("emergency-reach")
     verdict = judge(limit - far, scene.room.tolerance_mm)
     what = f"the {within(spot.access.name)} of {the(spot.placed.name)}"
-    text = f"{start(what)} is {mm(far)} from {from_what}; {mm(limit)} can be reached in a hurry."
+    text = f"{start(what)} is {mm(far)} from {from_what}; an arm reaches {mm(limit)} at most."
     low = lowest_over(scene.roof, disc(spot.plan, 1.0))
     if verdict != "no-fault" and low is not None and low.height_mm < pack.number("stoop-height"):
         text += f" The headroom there is {mm(low.height_mm)}."

@@ -19,8 +19,10 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 from math import comb
 
+import shapely
+
 from geometry.carrying import attempt, is_carried, standing_in, tips
-from geometry.check import Check, Finding
+from geometry.check import Check, Finding, Where
 from geometry.doorless import without_a_door
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
@@ -103,19 +105,27 @@ def _held(scene: Scene, about: dict[str, Placed], stuck: list[str]) -> Iterator[
     if unsure:
         yield Finding(
             ID, "look-again", f"{start(names)} may hold each other in: too close to call. Measure the way again.",
-            tuple(held), topic="deadlock", title="The room may not go together as drawn",
+            tuple(held), topic="deadlock", title="The room may not go together as drawn", where=_around(about, held),
         )  # fmt: skip
         return
-    loose = [one for one in held if about[one].movable]
+    loose, others = [one for one in held if about[one].movable], "the other" if len(held) == 2 else "the others"
     aside = ""
     if loose:
         moved = listed(named(scene, one) for one in loose)
         aside = f" See whether there is room to move {moved} aside."
     yield Finding(
         ID, "look-again" if loose else "put-right",
-        f"{start(names)} hold each other in: the room cannot be put together as drawn.{aside}", tuple(held),
-        topic="deadlock", title="The room cannot be put together as drawn",
+        f"{start(names)} hold each other in: the room cannot be put together as drawn."
+        f"{aside or f' Move one of them out of the way of {others}.'}", tuple(held),
+        topic="deadlock", title="The room cannot be put together as drawn", where=_around(about, held),
     )  # fmt: skip
+
+
+def _around(about: dict[str, Placed], held: list[str]) -> Where:
+    """The floor under pieces and between them, as high as the tallest."""
+    bodies = [part.polygon for one in held for part in about[one].body]
+    ring = shapely.get_coordinates(shapely.convex_hull(shapely.union_all(bodies)))[:-1]
+    return Where(tuple((float(x), float(y)) for x, y in ring), 0.0, max(about[one].top_mm for one in held))
 
 
 def _order(scene: Scene, rounds: list[list[str]]) -> Finding:

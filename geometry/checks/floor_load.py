@@ -2,8 +2,9 @@
 
 A question for an engineer, never a pass. Pressure is full weight over the area that touches the floor: the body's own
 plan, or that of the board or plinth under it. Heavy pieces that stand close bear on one patch, the floor between them
-counted in. Where the floor's own allowance is given, more than that is put right. A tank on a platform wants it to
-reach beyond its base.
+counted in. Where the floor's own allowance is given, more than that is put right. All kit together is asked about where
+it is more than the floor's allowance, or a dwelling's, over the whole floor. A tank on a platform wants it to reach
+beyond its base.
 
 >>> from geometry.samples import piece, round_kit, sample_scene
 >>> cylinder = round_kit("cylinder", 550, 1830, dry_kg=54, water_l=250)
@@ -18,7 +19,7 @@ from shapely.geometry import Polygon
 
 from geometry.check import Check, Finding, Where, judge, mm
 from geometry.loads import Load, Patch, loads, patches, pressure_kn_m2
-from geometry.rules import rule_pack
+from geometry.rules import RulePack, Source, rule_pack
 from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.standing import LEVEL_MM, platform_beyond_mm, under
@@ -43,7 +44,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         if placed.kit.has("cistern") and placed.base_mm > LEVEL_MM and _asked((placed.id,), only):
             yield from _platform(scene, placed)
     if only is None and scene.placed:
-        yield _total(scene)
+        yield from _total(scene)
 
 
 def _asked(ids: tuple[str, ...] | list[str], only: frozenset[str] | None) -> bool:
@@ -62,11 +63,20 @@ def _one(scene: Scene, load: Load, heavy: bool) -> Iterator[Finding]:
     names = listed(placed.name if k == 0 else the(placed.name) for k, placed in enumerate(load.pieces))
     weigh = "weighs" if len(load.pieces) == 1 else "together weigh"
     text = f"{start(names)} {weigh} {mass:,.0f} kg full: {mass * G_M_S2 / 1000:.2f} kN, {pressure:.1f} kN/m² "
+    ask = f"What is under the floor where {the(first.name)} stands, and how much does it carry?"
     yield _judged(
         scene, load.ids, text + _spread(scene, load), pressure, allow, title=start(first.name), basis=_basis(first),
-        question=f"What carries the floor under {the(first.name)}, and how much?", topic="",
+        question=_of_slab(scene, mass) or ask, topic="",
         where=Where(load.plans[0], 0.0, first.base_mm),
     )  # fmt: skip
+
+
+def _of_slab(scene: Scene, mass_kg: float) -> str:
+    """What is asked of a concrete floor on the ground; nothing of any other."""
+    floor = scene.room.floor
+    if floor.storey != "ground" or floor.build != "concrete":
+        return ""
+    return f"Ground floor, concrete: is the slab sound and level under {mass_kg:,.0f} kg?"
 
 
 def _on_floor(scene: Scene, load: Load) -> bool:
@@ -104,7 +114,8 @@ def _together(scene: Scene, patch: Patch) -> Finding:
     ids = tuple(piece for load in patch.loads for piece in load.ids)
     return _judged(
         scene, ids, text, pressure, scene.room.floor.allow_kn_m2, title=start(names), topic="patch",
-        basis=_basis(patch.loads[0].pieces[0]), question=f"Does one part of the floor carry {names} together?",
+        basis=_basis(patch.loads[0].pieces[0]),
+        question=_of_slab(scene, patch.full_kg) or f"Does one part of the floor carry {names} together?",
         where=Where(ring, 0.0, 0.0),
     )  # fmt: skip
 
@@ -115,17 +126,31 @@ def _judged(
 ) -> Finding:  # fmt: skip
     """More than the floor's own figure is put right; everything else is a question for an engineer."""
     over = allow is not None and pressure > allow
-    rest = f"; the floor is given as {allow:g} kN/m²." if allow is not None else "."
+    rest = f"; the floor is given as {allow:g} kN/m² at most." if allow is not None else "."
+    rest += " Spread the weight, or put it to the engineer." if over else ""
     verb = "presses" if topic == "" else "press"
     asked = f"{verb} harder than the floor's figure" if over else "on the floor: ask an engineer"
-    spread, point = (scene.pack.number(f"floor-dwelling-{kind}") for kind in ("spread", "point"))
     return Finding(
         ID, "put-right" if over else "not-checked", text + rest, ids, ("floor",), topic=topic,
         title=f"{title} {asked}", needed=allow, found=pressure, short=pressure - allow if over and allow else None,
         unit="kN/m2", basis=basis, question=question, where=where,
-        reason=f"A dwelling's floor is usually designed for {spread:g} kN/m² spread and {point:g} kN on one point. "
-        "Only an engineer who knows what is under it can say whether it carries more.",
+        reason=_why(scene.pack, allow), source=None if allow is None else _given(allow),
     )  # fmt: skip
+
+
+def _why(pack: RulePack, allow: float | None) -> str:
+    """A dwelling's figures are for a floor that has none of its own."""
+    if allow is not None:
+        return "The floor's figure is for the floor as it was built; only an engineer can say how it is now."
+    spread, point = (pack.number(f"floor-dwelling-{kind}") for kind in ("spread", "point"))
+    return (
+        f"A dwelling's floor is usually designed for {spread:g} kN/m² spread and {point:g} kN on one point. "
+        "Only an engineer who knows what is under it can say whether it carries more."
+    )
+
+
+def _given(allow: float) -> Source:
+    return Source("This room's own figure", f"the floor carries {allow:g} kN/m² at most", "", "own figure")
 
 
 def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
@@ -135,7 +160,7 @@ def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
         yield Finding(
             ID, "not-checked", f"What {tank} stands on, {mm(placed.base_mm)} up, is not drawn.", (placed.id,),
             topic="platform", source=source,
-            question=f"Is there a flat platform under the whole {tank}, {mm(needed)} larger all round?",
+            question=f"Is there a flat platform under the whole of {tank}, {mm(needed)} larger all round?",
         )  # fmt: skip
         return
     found = platform_beyond_mm(scene, placed)
@@ -163,19 +188,23 @@ def _unknown(placed: Placed) -> Finding:
     )  # fmt: skip
 
 
-def _total(scene: Scene) -> Finding:
+def _total(scene: Scene) -> Iterator[Finding]:
+    """All kit over the whole floor, asked only where it is more than the floor's figure, or else a dwelling's."""
     masses = [placed.kit.full_kg for placed in scene.placed]
     known = sum(mass for mass in masses if mass is not None)
     unknown = masses.count(None)
-    spread = f"{pressure_kn_m2(known, scene.floor.area):.1f} kN/m² over the whole floor"
+    pressure = pressure_kn_m2(known, scene.floor.area)
+    if pressure <= (scene.room.floor.allow_kn_m2 or scene.pack.number("floor-dwelling-spread")):
+        return
+    spread = f"{pressure:.1f} kN/m² over the whole floor"
     more = f", and {unknown} more of unknown weight" if unknown else ""
     text = f"All kit weighs {known:,.0f} kg full, {spread}{more}"
     build = scene.room.floor.build
     floor = "" if build == "unknown" else f" The floor is {build}."
-    return Finding(
+    yield Finding(
         ID, "not-checked", f"{text}.{floor}", (), ("floor",), topic="total", found=known, unit="kg", basis="typical",
         title="All kit on the floor: ask an engineer",
-        question=f"Has an engineer looked at the floor with {known:,.0f} kg on it?",
+        question=_of_slab(scene, known) or f"Has an engineer looked at the floor with {known:,.0f} kg on it?",
     )  # fmt: skip
 
 

@@ -23,7 +23,7 @@ from geometry.room import Flue
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc
-from geometry.words import the
+from geometry.words import start, the
 
 ID = "flue-terminal"
 FIGURE = "flue-distances"
@@ -49,6 +49,7 @@ def _of_gas(scene: Scene, placed: Placed) -> Iterator[Finding]:
             "corners, walls across?",
         )  # fmt: skip
     for flue in flues:
+        yield from _left_behind(scene, placed, flue)
         found = list(gaps(scene, flue, placed.kit.input_kw))
         if all(gap.near.kind == "own-wall" for gap in found):
             yield Finding(
@@ -57,6 +58,20 @@ def _of_gas(scene: Scene, placed: Placed) -> Iterator[Finding]:
                 question=f"What is outside near the flue of {name}: openings, gutters, pipes, corners?",
             )  # fmt: skip
         yield from (_judged(scene, placed, flue, gap) for gap in found)
+
+
+def _left_behind(scene: Scene, placed: Placed, flue: Flue) -> Iterator[Finding]:
+    """A flue leaves its boiler straight: one that ends beside the body may be where the boiler was."""
+    port = next((port for port in placed.kit.port if port.medium == "flue"), None)
+    x, y, _ = placed.to_room(port.at_mm) if port else (*placed.piece.at_mm, 0.0)
+    off, plan = abs(scene.edges[flue.edge].measure((x, y))[0] - flue.along_mm), placed.kit.plan
+    if off > max(plan.width_mm, plan.depth_mm) / 2:
+        name = the(placed.name)
+        yield Finding(
+            ID, "not-checked", f"{start(name)} is {mm(off)} to one side of its flue as it is drawn.", (placed.id,),
+            topic=f"{flue.id}, moved", found=off, source=scene.pack.source(FIGURE),
+            question=f"{start(name)} is {mm(off)} from its flue, measured sideways: is the flue still there?",
+        )  # fmt: skip
 
 
 def _of_other_fuel(scene: Scene, placed: Placed) -> Finding:

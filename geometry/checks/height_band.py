@@ -1,14 +1,17 @@
 """Whether switches, meters and readings are at a height where people can work them.
 
 Asked of the points of a piece that are switched or read; where none is marked, of its first. Points of one piece that
-are out of the band on the same side are told together, with the worst of them.
+are out of the band on the same side are told together, with the worst of them. The bands are for new dwellings or a
+custom: what is out of one is looked at again. Only a room's own figure is put right.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> switch = {"name": "main switch", "at_mm": [0, -60, 300], "faces": "front", "tool": "hand", "emergency": True}
 >>> unit = box_kit("unit", 360, 115, 240, name="Consumer unit", stands_on="wall", base_mm=1320, access=[switch],
 ...                traits=["electrical", "consumer-unit"])
->>> [f.message for f in find(sample_scene([unit], [piece(unit, 1200, 1742)]))]
-['The main switch of the consumer unit is 1,620 mm up, 170 mm too high: the band is 1,350 to 1,450 mm.']
+>>> (found,) = find(sample_scene([unit], [piece(unit, 1200, 1742)]))
+>>> print(found.message.replace(": ", ":\\n"))
+The main switch of the consumer unit is 1,620 mm up, 170 mm too high:
+the band for new dwellings is 1,350 to 1,450 mm; elsewhere a custom.
 """
 
 from collections.abc import Iterator
@@ -77,15 +80,22 @@ def _judged(scene: Scene, placed: Placed, figure: Figure) -> Iterator[Finding]:
 
 
 def _need(figure: Figure) -> Literal["must", "should"]:
-    return "must" if figure.source.standing in ("law", "guidance", "own figure") else "should"
+    return "must" if figure.source.standing == "own figure" else "should"
+
+
+def _whose(figure: Figure) -> str:
+    """The band, and whom it is for: what is said of new dwellings is no more than a custom elsewhere."""
+    low, high = figure.value
+    band = f"is {low:,g} to {high:,g} mm"
+    new = "new dwellings" in figure.source.clause and figure.source.standing != "own figure"
+    return f" for new dwellings {band}; elsewhere a custom" if new else f" {band}"
 
 
 def _told(placed: Placed, figure: Figure, verdict: Verdict, some: list[_Level]) -> Finding:
     worst = min(some, key=lambda level: (level.margin_mm, level.access.name))
-    low, high = figure.value
     what, short = f"the {within(worst.access.name)} of {the(placed.name)}", max(0.0, -worst.margin_mm)
     off = f", {mm(short)} too {worst.side}" if short else ""
-    text = f"{start(what)} is {mm(worst.at[2])} up{off}: the band is {low:,g} to {high:,g} mm."
+    text = f"{start(what)} is {mm(worst.at[2])} up{off}: the band{_whose(figure)}."
     rest = [within(level.access.name) for level in some if level is not worst]
     if rest and verdict != "no-fault":
         text += f" So {'is' if len(rest) == 1 else 'are'} its {listed(rest)}."

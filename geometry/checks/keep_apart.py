@@ -95,13 +95,22 @@ def _gas_pipes(scene: Scene) -> Iterator[Finding]:
 
 
 def _not_drawn(scene: Scene, burners: list[Placed]) -> Finding:
-    figure, names = scene.pack.figure("gas-pipe-to-meter"), listed(the(placed.name) for placed in burners)
+    names, boards = listed(the(placed.name) for placed in burners), _far_from_gas(scene)
+    text = f"The gas pipe of {names} is not drawn." if len(burners) == 1 else f"Not every gas pipe of {names} is drawn."
+    figure = scene.pack.figure("gas-pipe-to-meter" if boards else "gas-pipe-to-cable")
+    cables = f"{mm(scene.pack.number('gas-pipe-to-cable'))} from cables"
+    kept = f"{mm(float(figure.value))} from {listed(boards)}, and {cables}" if boards else cables
     return Finding(
-        ID, "not-checked", f"The gas pipe of {names} is not drawn.", tuple(p.id for p in burners), topic="gas-pipe",
-        source=figure.source, needed=float(figure.value),
-        question=f"Does every gas pipe keep {mm(float(figure.value))} from electricity meter and consumer unit, and "
-        f"{mm(scene.pack.number('gas-pipe-to-cable'))} from cables?",
+        ID, "not-checked", text, tuple(p.id for p in burners), topic="gas-pipe",
+        source=figure.source, needed=float(figure.value), question=f"Does every gas pipe keep {kept}?",
     )  # fmt: skip
+
+
+def _far_from_gas(scene: Scene) -> list[str]:
+    """What is on the plan that a gas pipe keeps as far from as from an electricity meter."""
+    rules = [rule for rule in scene.pack.rows("gas-pipe-apart") if rule["figure"] == "gas-pipe-to-meter"]
+    found = [placed for placed in scene.placed if any(_is(placed, rule["other"]) for rule in rules)]
+    return list(dict.fromkeys(the(placed.name) for placed in found))
 
 
 def _from_pipe(scene: Scene, pipe: Pipe, solids: list[Solid], placed: Placed) -> Finding | None:

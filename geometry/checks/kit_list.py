@@ -1,8 +1,8 @@
 """What each type of system needs, and the layout lacks.
 
 The type is read from the room's ``system``, in whole words; without one, from the kit that is there (an unvented
-store brings its own needs). What is missing is named. Where fewer of a thing are there than the system needs, which
-one it is gets asked.
+store brings its own needs). A vessel of the heat source's own counts where its size is given. What is missing is
+named. Where fewer of a thing are there than the system needs, which one it is gets asked.
 
 >>> from geometry.samples import round_kit, piece, sample_scene
 >>> store = round_kit("cylinder", traits=["unvented-store", "wet"])
@@ -12,7 +12,7 @@ one it is gets asked.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
@@ -22,6 +22,8 @@ from geometry.scene import Placed, Scene
 from geometry.words import listed, within
 
 ID = "kit-list"
+_PLANS = ("s plan", "y plan")
+_SAID_HOW = ("sealed", "vented", "open vented", "open", "system boiler")
 Need = dict[str, Any]
 
 
@@ -32,18 +34,36 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     needs = scene.pack.rows("kit-list")
     if not any(_said(scene, need) for need in needs):
         yield _unknown_system(scene)
-    wanted = [need for need in needs if _applies(scene, need)]
+    elif _has(scene, _PLANS) and not _has(scene, _SAID_HOW):
+        yield _sealed_or_open(scene)
+    every = [need for need in needs if _applies(scene, need)]
+    yield from (_of_its_own(scene, need) for need in every if _brought(scene, need))
+    wanted = [need for need in every if not _brought(scene, need)]
     for _, same in groupby(wanted, key=lambda need: need["is"]):
         yield from _found(scene, list(same))
 
 
 def _said(scene: Scene, need: Need) -> bool:
+    return _has(scene, need["system"])
+
+
+def _has(scene: Scene, words: Sequence[str]) -> bool:
     system = scene.room.system.lower().replace("-", " ")
-    return any(re.search(rf"\b{re.escape(word)}\b", system) for word in need["system"])
+    return any(re.search(rf"\b{re.escape(word)}\b", system) for word in words)
 
 
 def _applies(scene: Scene, need: Need) -> bool:
     return _said(scene, need) or any(placed.kit.has(trait) for placed in scene.placed for trait in need["with"])
+
+
+def _brought(scene: Scene, need: Need) -> bool:
+    """Whether the heat source brings it: its own vessel, where the room file says how large that is."""
+    return need.get("brought") == "own_vessel_l" and scene.room.heating.own_vessel_l > 0
+
+
+def _of_its_own(scene: Scene, need: Need) -> Finding:
+    text = f"The heat source has a vessel of its own: {scene.room.heating.own_vessel_l:g} litres."
+    return Finding(ID, "no-fault", text, topic=need["thing"], source=scene.pack.source("kit-list"))
 
 
 def _unknown_system(scene: Scene) -> Finding:
@@ -52,6 +72,14 @@ def _unknown_system(scene: Scene) -> Finding:
     return Finding(
         ID, "not-checked", told, topic="system", source=scene.pack.source("kit-list"),
         question="What is the system: combination, system or heat-only boiler, heat pump, unvented or vented?",
+    )  # fmt: skip
+
+
+def _sealed_or_open(scene: Scene) -> Finding:
+    told = f"Whether the heating is sealed or open vented is not given: {scene.room.system}."
+    return Finding(
+        ID, "not-checked", told, topic="sealed or open", source=scene.pack.source("kit-list"),
+        question="Is the heating sealed or open vented?",
     )  # fmt: skip
 
 

@@ -8,10 +8,10 @@
 
 from collections.abc import Callable, Iterator
 
-from geometry.check import Check, Finding
+from geometry.check import Check, Finding, mm
 from geometry.rules import Source
 from geometry.scene import Placed, Scene
-from geometry.words import listed, within
+from geometry.words import listed, named, within
 
 ID = "look-on-site"
 
@@ -45,6 +45,20 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     for door in scene.room.doors:
         if door.planned:
             yield _ask(f"planned-{door.id}", f"Door {door.id} is still to come: will it be as drawn?", (), (door.id,))
+    yield from _to_measure(scene)
+
+
+def _to_measure(scene: Scene) -> Iterator[Finding]:
+    """What was taken as usual, or worked out, because nobody could measure it."""
+    walls = {edge.ref for edge in scene.edges}
+    openings = {door.id: f"door {door.id}" for door in scene.room.doors}
+    openings |= {window.id: f"window {window.id}" for window in scene.room.windows}
+    for item in scene.room.not_measured:
+        if item.of.startswith("edge:") and item.of not in walls:
+            continue
+        taken = f", drawn as {mm(item.taken_mm)} meanwhile" if item.taken_mm is not None else ""
+        question = f"What does the tape say: {item.what} of {openings.get(item.of) or named(scene, item.of)}{taken}?"
+        yield _ask(f"measure-{item.of}-{item.what}", question, (), (item.of,))
 
 
 def _ask(topic: str, question: str, pieces: tuple[str, ...], against: tuple[str, ...] = ()) -> Finding:

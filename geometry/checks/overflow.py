@@ -92,4 +92,5 @@ CHECK = Check(
     reason="When a float valve sticks, the overflow is what keeps the water out of the house, and what is noticed.",
     source=rule_pack("england").source("overflow-bore"),
     find=find,
+    slow=True,
 )

@@ -24,6 +24,8 @@ from geometry.words import all_of, listed, obstacle, the, within
 
 ID = "pipe-room"
 _THIN_MM = 1.0
+_BENDS_INSIDE = ("appliance", "cupboard")
+_CALLED = {"in": "inlet", "out": "outlet"}
 _NOT_PIPES = ("flue", "cable", "hose", "duct")
 
 
@@ -74,15 +76,23 @@ def _tails(scene: Scene, wanted: list[tuple[Placed, Port]]) -> Iterator[_Tail]:
 def _rod_box(scene: Scene, placed: Placed, port: Port) -> Box6:
     """The box round a rod that is as long as the bend needs, and the tolerance."""
     at, out = placed.to_room(port.at_mm), placed.direction(port.faces)
-    far, half = bend_mm(scene.pack, port.size_mm) + scene.room.tolerance_mm, port.size_mm / 2
-    low = [min(a, a + far * o) - half * (1 - abs(o)) for a, o in zip(at, out, strict=True)]
-    high = [max(a, a + far * o) + half * (1 - abs(o)) for a, o in zip(at, out, strict=True)]
-    return (low[0], low[1], low[2], high[0], high[1], high[2])
+    far, half = _needed(scene, port) + scene.room.tolerance_mm, port.size_mm / 2
+    (x, y, z), (a, b, c) = at, (far * out[0], far * out[1], far * out[2])
+    p, q, r = half * (1 - abs(out[0])), half * (1 - abs(out[1])), half * (1 - abs(out[2]))
+    return (min(x, x + a) - p, min(y, y + b) - q, min(z, z + c) - r,
+            max(x, x + a) + p, max(y, y + b) + q, max(z, z + c) + r)  # fmt: skip
+
+
+def _needed(scene: Scene, port: Port) -> float:
+    bends: dict[float, float] = scene.memo.setdefault("bends", {})
+    if port.size_mm not in bends:
+        bends[port.size_mm] = bend_mm(scene.pack, port.size_mm)
+    return bends[port.size_mm]
 
 
 def _is_pipe(placed: Placed, port: Port) -> bool:
     bends_by_hand = port.medium in _NOT_PIPES or "hose" in port.name
-    return not bends_by_hand and not placed.kit.has("appliance")
+    return not bends_by_hand and not any(placed.kit.has(trait) for trait in _BENDS_INSIDE)
 
 
 def _probe(placed: Placed, port: Port) -> Probe:
@@ -97,7 +107,7 @@ def _probe(placed: Placed, port: Port) -> Probe:
 
 
 def _tail(scene: Scene, placed: Placed, port: Port, probe: Probe | None, both: tuple[Met | None, Met | None]) -> _Tail:
-    needed = bend_mm(scene.pack, port.size_mm)
+    needed = _needed(scene, port)
     met = min((m for m in both if m), key=lambda m: m.found_mm, default=None)
     verdict = judge(met.found_mm - needed, scene.room.tolerance_mm, "should") if met else "no-fault"
     return _Tail(placed, port, probe, met, needed, verdict)
@@ -136,7 +146,7 @@ def _title(some: list[_Tail], worst: _Tail) -> str:
 
 def _pipe(port: Port) -> str:
     """What people call the pipe at a port: a name that is a pipe already is left alone."""
-    name = within(port.name)
+    name = _CALLED.get(port.name, within(port.name))
     return name if name.endswith(("pipe", "connection", "outlet", "inlet", "tail")) else f"{name} pipe"
 
 

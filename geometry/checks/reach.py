@@ -2,8 +2,9 @@
 
 The depth is measured in plan from the front of the body to the point, from the nearest place in front of the point
 from which nothing solid is between, at the height of the point. A point as low as a kneeling person is high is reached
-kneeling too, where there is only headroom for that; one higher than an arm reaches overhead needs a step. Points of one
-piece that fail for the same reason are told together, with the worst of them.
+kneeling too, where there is only headroom for that; one higher than an arm reaches overhead needs a step, but for an
+alarm: its button is pressed with a stick. Points of one piece that fail for the same reason are told together, with
+the worst of them.
 
 >>> from geometry.samples import box_kit, piece, sample_scene
 >>> tap = {"name": "drain cock", "at_mm": [0, -150, 200], "faces": "front", "tool": "hand"}
@@ -11,7 +12,7 @@ piece that fail for the same reason are told together, with the worst of them.
 >>> door = {"id": "d1", "edge": 0, "from_mm": 1500, "clear_mm": 800}
 >>> room = sample_scene([pump, bench], [piece(pump, 300, 1650), piece(bench, 800, 1250)], doors=[door])
 >>> [f.message for f in find(room)]
-['The drain cock of the pump cannot be reached: the bench is in the way of the arm.']
+['The drain cock of the pump cannot be reached: the bench is in the way of the arm. Move the pump or the bench.']
 """
 
 from collections.abc import Iterator, Sized
@@ -37,7 +38,8 @@ from geometry.words import all_of, listed, named, start, the, within
 
 ID = "reach"
 _MARK_MM = 60.0
-Why = Literal["", "step", "tight", "far", "no-floor", "blocked", "move-first"]
+_FINE = ("", "stick")
+Why = Literal["", "step", "tight", "far", "no-floor", "blocked", "move-first", "stick"]
 
 
 @dataclass(frozen=True)
@@ -68,9 +70,14 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 def _each(scene: Scene, wanted: list[Spot]) -> Iterator[_Reached]:
     """Nearly every point is reached straight from the nearest floor of a good walkway: the rest is looked into."""
     good = scene.pack.number("reach-depth") - scene.room.tolerance_mm
+    overhead = scene.pack.number("reach-overhead")
     for spot, depth in zip(wanted, arms(scene, wanted, good_floor(scene)), strict=True):
+        high = spot.at[2] > overhead
+        if high and spot.placed.kit.has("alarm"):
+            yield _Reached(spot, "stick")
+            continue
         found = _Reached(spot, "", depth) if depth is not None and depth <= good else _looked_into(scene, spot)
-        if found.why == "" and spot.at[2] > scene.pack.number("reach-overhead"):
+        if found.why == "" and high:
             found = _Reached(spot, "step", spot.at[2])
         yield found
 
@@ -110,27 +117,29 @@ def _told(scene: Scene, some: list[_Reached]) -> Finding:
     needed = scene.pack.number("reach-overhead" if why == "step" else "reach-depth")
     figure = "reach-overhead" if why == "step" else "reach-depth"
     verdict: Verdict = (
-        "no-fault" if not why else "look-again" if why in ("step", "tight", "move-first") else "put-right"
+        "no-fault" if why in _FINE else "look-again" if why in ("step", "tight", "move-first") else "put-right"
     )
     x, y, z = spot.at
     return Finding(
         ID, verdict, _says(scene, worst, some), (spot.placed.id,), worst.by,
-        topic=why, title=_title(some) if why else "", needed=needed, found=worst.found_mm,
+        topic=why, title=_title(some) if why not in _FINE else "", needed=needed, found=worst.found_mm,
         short=None if worst.found_mm is None else max(0.0, worst.found_mm - needed),
         source=scene.pack.source(figure), basis=spot.placed.kit.basis,
-        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM) if why else None,
+        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM) if why not in _FINE else None,
     )  # fmt: skip
 
 
 def _title(some: list[_Reached]) -> str:
-    piece = the(some[0].spot.placed.name)
-    what = f"the {within(some[0].spot.access.name)}" if len(some) == 1 else f"{len(some)} points"
+    placed, why = some[0].spot.placed, some[0].why
     words = {
-        "step": "is up: a step is needed", "tight": "is only just in reach",
+        "step": "is too high to reach without a step", "tight": "is only just in reach",
         "move-first": "is reached once something moves",
     }  # fmt: skip
-    told = words.get(some[0].why, "is out of reach")
-    return f"{start(what)} of {piece} {told if len(some) == 1 else told.replace('is ', 'are ', 1)}"
+    what = f"the {within(some[0].spot.access.name)}" if len(some) == 1 else f"{len(some)} points"
+    told = words.get(why, "is out of reach").replace("is ", "is " if len(some) == 1 else "are ", 1)
+    if why == "step":
+        return f"{start(placed.name)}: {what} {told}"
+    return f"{start(what)} of {the(placed.name)} {told}"
 
 
 def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
@@ -140,8 +149,12 @@ def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
         every = f"{all_of(count)} points" if count > 1 else f"The {name}"
         return f"{every} of {piece} can be reached."
     one = f"The {name} of {piece}"
+    if worst.why == "stick":
+        return (
+            f"{one} is {mm(worst.spot.at[2])} up: an alarm belongs high, and a stick presses it.{_others(some, worst)}"
+        )
     if worst.why in ("far", "tight"):
-        text = f"{one} is {_over(found, limit)} from where a person can stand; {mm(limit)} can be reached."
+        text = f"{one} is {_over(found, limit)} from where a person can stand; an arm reaches {mm(limit)} at most."
         return text + (f" {TIGHT}" if worst.why == "tight" else "") + _others(some, worst)
     if worst.why == "step":
         high = scene.pack.number("reach-overhead")
@@ -153,7 +166,8 @@ def _says(scene: Scene, worst: _Reached, some: list[_Reached]) -> str:
     by = listed(named(scene, ref) for ref in worst.by)
     if worst.why == "move-first":
         return f"{one} can be reached once {by} {_is(worst.by)} moved: move {by} first." + _others(some, worst)
-    return f"{one} cannot be reached: {by} is in the way of the arm." + _others(some, worst)
+    to_move = " or ".join([piece, *(named(scene, ref) for ref in worst.by if scene.piece(ref))])
+    return f"{one} cannot be reached: {by} is in the way of the arm.{_others(some, worst)} Move {to_move}."
 
 
 def _is(what: Sized) -> str:
@@ -168,6 +182,7 @@ def _over(found_mm: float, limit_mm: float) -> str:
 _ALSO: dict[Why, tuple[str, str]] = {
     "far": ("is out of reach too", "are out of reach too"), "tight": ("is hardly nearer", "are hardly nearer"),
     "step": ("is as high", "are as high"), "no-floor": ("has none either", "have none either"),
+    "stick": ("is as high", "are as high"),
     "blocked": ("is behind it too", "are behind it too"),
     "move-first": ("can then be reached too", "can then be reached too"),
 }  # fmt: skip

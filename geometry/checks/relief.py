@@ -12,15 +12,15 @@ from collections.abc import Iterator
 from geometry.check import Check, Finding, tidy
 from geometry.pipes.drain import Drain, drains
 from geometry.pipes.falling import end_of
+from geometry.pipes.topics import at_outlet
 from geometry.pipes.waste import falls, say
 from geometry.room import Outlet
 from geometry.rules import rule_pack
 from geometry.scene import Scene
 from geometry.units import SAME_MM
-from geometry.words import listed, named, start
+from geometry.words import listed, named, start, the
 
 ID = "relief"
-SEEN = ("gully", "low-level")
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
@@ -46,20 +46,22 @@ def _size(drain: Drain, size_mm: float) -> Finding:
 
 def _end(drain: Drain, outlet: Outlet) -> Finding:
     """Where it ends: seen, and not over a window or a way in."""
-    out, source = named(drain.scene, outlet.id), drain.scene.pack.source("relief-size")
+    out, source = named(drain.scene, outlet.id), drain.scene.pack.source("relief-end")
     text = f"{start(drain.called)} ends at {out}"
     over = _openings_below(drain.scene, outlet)
     if over:
-        told = f"{text}, over {listed(over)}: what comes out can be near boiling."
-        return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source)
-    if outlet.ends in SEEN:
+        told = f"{text}, over {listed(over)}: what comes out can be near boiling. End it to one side."
+        return say(
+            ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet)
+        )
+    if outlet.ends in drain.scene.pack.words("relief-end"):
         return say(ID, drain, "end place", "no-fault", f"{text}, low down where it is seen.", source=source)
     if outlet.ends == "unknown":
         ask = f"Where does {drain.called} end: seen, clear of people and electrics, and where it cannot freeze?"
         told = f"Where {drain.called} ends beyond {out} is not known."
         return say(ID, drain, "end place", "not-checked", told, source=source, question=ask)
     told = f"{text}: a leak is not seen there. A gully or a low end is usual."
-    return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source)
+    return say(ID, drain, "end place", "look-again", told, against=(outlet.id,), source=source, where=at_outlet(outlet))
 
 
 def _openings_below(scene: Scene, outlet: Outlet) -> list[str]:
@@ -69,12 +71,12 @@ def _openings_below(scene: Scene, outlet: Outlet) -> list[str]:
         return []
     edge = scene.edges[int(wall.removeprefix("edge:"))]
     along = edge.measure(outlet.at_mm)[0]
-    spans = [(d.id, d.edge, d.from_mm, d.from_mm + d.clear_mm, d.head_mm) for d in scene.room.doors]
-    spans += [(w.id, w.edge, w.from_mm, w.from_mm + w.width_mm, w.head_mm) for w in scene.room.windows]
-    spans += [(o.id, o.edge, o.from_mm, o.to_mm, o.high_mm) for o in scene.room.outside if o.kind == "opening"]
+    spans = [(named(scene, d.id), d.edge, d.from_mm, d.from_mm + d.clear_mm, d.head_mm) for d in scene.room.doors]
+    spans += [(named(scene, w.id), w.edge, w.from_mm, w.from_mm + w.width_mm, w.head_mm) for w in scene.room.windows]
+    spans += [(the(o.name), o.edge, o.from_mm, o.to_mm, o.high_mm) for o in scene.room.outside if o.kind == "opening"]
     return [
-        named(scene, ref)
-        for ref, on, low, high, head in spans
+        called
+        for called, on, low, high, head in spans
         if on == edge.index and low <= along <= high and head <= outlet.level_mm
     ]
 
@@ -87,7 +89,7 @@ def _with_condensate(drain: Drain, outlet: Outlet) -> Iterator[Finding]:
             "each has to be seen by itself, so that a leaking valve is noticed."
         )
         yield say(
-            ID, drain, "with condensate", "look-again", text, against=(outlet.id,),
+            ID, drain, "with condensate", "look-again", text, against=(outlet.id,), where=at_outlet(outlet),
             source=drain.scene.pack.source("condensate-bore-inside"),
         )  # fmt: skip
 
@@ -99,4 +101,5 @@ CHECK = Check(
     reason="It lets out near-boiling water: it ends seen, away from people, doors, windows and electrics.",
     source=rule_pack("england").source("relief-size"),
     find=find,
+    slow=True,
 )

@@ -12,6 +12,7 @@ is at its base; neither may stand in, or hang across, a doorway or a window.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -26,7 +27,7 @@ from geometry.shapes import Footprint, overlap_mm
 from geometry.standing import under
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
 from geometry.walls import Edge
-from geometry.words import named, start, the, wall_name
+from geometry.words import named, obstacle, start, the, wall_name
 
 ID = "room-edge"
 
@@ -190,11 +191,23 @@ def _hangs(scene: Scene, placed: Placed, met: Met | None) -> Iterator[Finding]:
     heavy = mass is None or mass >= scene.pack.number("hang-on-pipes")
     frame = scene.pack.number("hang-stand-off")
     if heavy and (gap is None or gap > frame):
-        far = "there is none behind it" if gap is None else f"the nearest is {mm(gap)} behind its back"
-        short = None if gap is None else gap - frame
-        yield _fault(placed, placed.solids()[0], (), "no-wall", f"{{}} hangs on no wall: {far}", short)
+        yield _hangs_free(scene, placed, met, frame)
     elif gap is not None and gap <= frame:
         yield from _over_openings(scene, placed)
+
+
+def _hangs_free(scene: Scene, placed: Placed, met: Met | None, frame_mm: float) -> Finding:
+    """Needed is the farthest that a frame or battens carry it off the wall, found how far off it hangs."""
+    body = placed.solids()[0]
+    if met is None:
+        return _fault(placed, body, (), "no-wall", "{} hangs in the air: there is no wall behind it", None)
+    gap = met.found_mm
+    text = (
+        f"{{}} hangs in the air: its back is {mm(gap)} off {obstacle(scene, met.owner)}. "
+        f"A frame or battens carry it up to {mm(frame_mm)} off"
+    )
+    found = _fault(placed, body, (), "no-wall", text, gap - frame_mm)
+    return replace(found, needed=frame_mm, found=gap)
 
 
 def _over_openings(scene: Scene, placed: Placed) -> Iterator[Finding]:
@@ -226,7 +239,7 @@ def _place(solid: Solid) -> Where:
 _TITLES = {
     "wall": "{} is in the wall", "outside": "{} is outside the room", "fixture": "{} is in something fixed",
     "above": "{} is too high for the ceiling", "doorway": "{} stands in the doorway", "floor": "{} is in the floor",
-    "nothing-below": "{} stands on nothing", "no-wall": "{} hangs on nothing", "opening": "{} hangs across an opening",
+    "nothing-below": "{} stands on nothing", "no-wall": "{} hangs in the air", "opening": "{} hangs across an opening",
 }  # fmt: skip
 
 

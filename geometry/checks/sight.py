@@ -10,7 +10,7 @@ all of that floor, and what hides the point from the place that would be natural
 >>> tank, door = box_kit("tank", 2400, 500, 1500), {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 800}
 >>> scene = sample_scene([tundish, tank], [piece(tundish, 1200, 1770), piece(tank, 1200, 1200)], doors=[door])
 >>> [f.message for f in find(scene)]
-['The air gap of the funnel cannot be seen: the tank hides it.']
+['The air gap of the funnel cannot be seen: the tank hides it. Move the funnel or the tank.']
 """
 
 from collections.abc import Iterable, Iterator
@@ -50,12 +50,16 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 
 
 def _judged(scene: Scene, spot: Spot) -> Finding:
-    solids = _in_the_way(scene, spot)
-    seen = _glanced(scene, spot) or _seen(scene, spot, solids)
+    own = _own_and_beams(scene, spot)
+    seen = _glanced(scene, spot, own)
+    solids = [] if seen else [*_in_the_way(scene, spot), *own]
+    seen = seen or _seen(scene, spot, solids)
     what = f"the {within(spot.access.name)} of {the(spot.placed.name)}"
+    source = scene.pack.source("sight" if spot.placed.kit.has("tundish") else "sight-far")
     if seen:
         how = " by somebody who kneels" if seen == "eye-kneeling" else ""
-        return Finding(ID, "no-fault", f"{start(what)} can be seen{how}.", (spot.placed.id,), topic=spot.access.name)
+        text = f"{start(what)} can be seen{how}."
+        return Finding(ID, "no-fault", text, (spot.placed.id,), topic=spot.access.name, source=source)
     hidden = _hider(scene, spot, solids)
     x, y, z = spot.at
     loose = hidden is not None and hidden.movable and _seen(scene, spot, [s for s in solids if not s.movable])
@@ -63,19 +67,26 @@ def _judged(scene: Scene, spot: Spot) -> Finding:
     why = f"{by} hides it" if hidden else "there is no floor in front of it that anybody can look from"
     return Finding(
         ID, "look-again" if loose else "put-right",
-        f"{start(what)} cannot be seen: {why}." + (f" It can be moved: move {by} first." if loose else ""),
+        f"{start(what)} cannot be seen: {why}." + _what_to_do(scene, spot, hidden, bool(loose)),
         (spot.placed.id,), (hidden.owner,) if hidden else (),
         topic=f"{spot.access.name}, move-first" if loose else spot.access.name, title=f"{start(what)} cannot be seen",
-        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM),
+        where=Where(disc((x, y), _MARK_MM), z - _MARK_MM, z + _MARK_MM), source=source,
     )  # fmt: skip
 
 
+def _what_to_do(scene: Scene, spot: Spot, hidden: Solid | None, loose: bool) -> str:
+    if hidden is None or hidden.owner == spot.placed.id or scene.piece(hidden.owner) is None:
+        return f" Move {the(spot.placed.name)} to where somebody sees it."
+    by = named(scene, hidden.owner)
+    return f" It can be moved: move {by} first." if loose else f" Move {the(spot.placed.name)} or {by}."
+
+
 def _in_the_way(scene: Scene, spot: Spot) -> list[Solid]:
-    """Everything solid that may hide a point from anywhere."""
+    """Everything of other pieces and of the building that may hide a point from anywhere."""
     (x, y, z), far = spot.at, scene.pack.number("sight-far")
     eyes = [scene.pack.number(key) for key in ("eye-small", "eye-tall", "eye-kneeling")]
     box = (x - far, y - far, min(z, *eyes), x + far, y + far, max(z, *eyes))
-    return [*_others(scene, spot, box), *_own_and_beams(scene, spot)]
+    return _others(scene, spot, box)
 
 
 def _others(scene: Scene, spot: Spot, box: Box6) -> list[Solid]:
@@ -117,26 +128,28 @@ def _floors(scene: Scene) -> Iterator[tuple[Floor, str]]:
     yield least_floor(scene, pack.number("kneel-height")), "eye-kneeling"
 
 
-def _glanced(scene: Scene, spot: Spot) -> str:
+def _glanced(scene: Scene, spot: Spot, own: list[Solid]) -> str:
     """Whose eyes see it from a place that is soon tried: the key of their height, or nothing."""
     floor, pack = good_floor(scene).region, scene.pack
     if spot.out[2]:
         return ""
-    fixed = _own_and_beams(scene, spot)
     for far, aside in _GLANCES:
         x, y = _from_front(spot, far, aside)
         if floor.intersects(place((x, y))):
-            for key in ("eye-small", "eye-tall"):
-                eye: Point3 = (x, y, pack.number(key))
-                solids = [*fixed, *_others(scene, spot, _box_of(eye, spot.at))]
+            eyes: dict[str, Point3] = {key: (x, y, pack.number(key)) for key in ("eye-small", "eye-tall")}
+            solids = [*own, *_others(scene, spot, _box_of(*eyes.values(), spot.at))]
+            for key, eye in eyes.items():
                 if not any(meets(s.plan, s.from_mm, s.to_mm, eye, spot.at) for s in solids):
                     return key
     return ""
 
 
-def _box_of(a: Point3, b: Point3) -> Box6:
-    """The box round a line, a millimetre wider."""
-    low, high = [min(p, q) - 1 for p, q in zip(a, b, strict=True)], [max(p, q) + 1 for p, q in zip(a, b, strict=True)]
+def _box_of(*points: Point3) -> Box6:
+    """The box round some points, a millimetre wider."""
+    low, high = (
+        [min(axis) - 1 for axis in zip(*points, strict=True)],
+        [max(axis) + 1 for axis in zip(*points, strict=True)],
+    )
     return (low[0], low[1], low[2], high[0], high[1], high[2])
 
 

@@ -105,7 +105,7 @@ CHECK = Check(
     id=ID,
     title="Everything tall can be tipped upright",
     failing_title="Something tall cannot be tipped upright",
-    reason="A cylinder that fits under the ceiling when it stands may not get there: its diagonal is longer.",
+    reason="Something that fits under the ceiling when it stands may not get there: its diagonal is longer.",
     source=rule_pack("england").source("stand-up-from"),
     find=find,
 )

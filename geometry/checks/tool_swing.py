@@ -12,7 +12,7 @@ least in the way.
 >>> tank, pump = box_kit("tank", 600, 600), box_kit("pump", 200, 600)
 >>> scene = sample_scene([valve, tank, pump], [piece(valve, 660, 1600), piece(tank, 300, 1500), piece(pump, 800, 1500)])
 >>> [f.message for f in find(scene)]
-['The 22 mm nut of the zone valve can turn 17.3 degrees; the tank and the pump stop the spanner (needed 60).']
+['The 22 mm nut of the zone valve can turn 17 degrees; the tank and the pump stop the spanner (needed 60).']
 """
 
 from collections.abc import Iterable, Iterator, Sequence

@@ -1,8 +1,9 @@
 """Whether the expansion vessels of a sealed system are large enough for the water in it.
 
 Where the room file says how much the system holds, the vessels drawn and the heat source's own are added up against
-the table. One of them may be the hot water's, where there is an unvented store: then they are enough only without the
-largest. Where it does not say, the most that they are enough for is worked out, and the question put.
+the table. One that is called a hot water or drinking water vessel is not counted. Where there is an unvented store and
+none is called so, one of them may be the hot water's: then they are enough only without the largest. Where it does not
+say, the most that they are enough for is worked out, and the question put.
 
 >>> from geometry.samples import piece, round_kit, sample_scene
 >>> vessel = round_kit("v18", 280, 410, name="Expansion vessel", water_l=18, traits=["vessel"])
@@ -11,7 +12,7 @@ largest. Where it does not say, the most that they are enough for is worked out,
 """
 
 from collections.abc import Iterator, Sequence
-from math import floor
+from math import ceil, floor
 
 from geometry.check import Check, Finding, tidy
 from geometry.errors import SumError
@@ -21,11 +22,12 @@ from geometry.sums.vessel import TABLE, vessel_factor, vessel_litres
 from geometry.units import SAME_MM
 
 ID = "vessel"
+_HOT_WATER = ("hot water", "drinking water", "potable")
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for the vessels together; where they stand changes nothing."""
-    vessels = [placed for placed in scene.placed if placed.kit.has("vessel")]
+    vessels = [placed for placed in scene.placed if placed.kit.has("vessel") and not _of_hot_water(placed)]
     heating, system = scene.room.heating, scene.room.system.lower()
     if only is not None or not (vessels or "sealed" in system or heating.system_l):
         return
@@ -43,22 +45,31 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         )  # fmt: skip
 
 
+def _of_hot_water(placed: Placed) -> bool:
+    """Whether a vessel is called one of the hot water's."""
+    return any(word in placed.name.lower() for word in _HOT_WATER)
+
+
 def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: float, valve: float) -> Finding:
     own = scene.room.heating.own_vessel_l
     each = [placed.kit.water_l or 0.0 for placed in vessels]
     found = sum(each) + own
     stores = any(placed.kit.has("unvented-store") for placed in scene.placed)
-    sure = found - max(each, default=0.0) if stores else found
+    told = any(placed.kit.has("vessel") and _of_hot_water(placed) for placed in scene.placed)
+    sure = found - max(each, default=0.0) if stores and not told else found
     short = max(0.0, needed - found)
     text = (
-        f"{scene.room.heating.system_l:,g} litres at {charge:g} bar under a {valve:g} bar valve need a vessel of "
-        f"{needed:.1f} litres; {found:g} litres are there."
+        f"The heating holds {scene.room.heating.system_l:,g} litres: at {charge:g} bar under a {valve:g} bar valve it "
+        f"needs a vessel of {needed:.1f} litres; {found:.1f} litres are there."
     )
+    if short > SAME_MM:
+        text += f" One more of {ceil(round(short, 1)):,} litres makes it up."
     ids, source, tight = tuple(placed.id for placed in vessels), scene.pack.source(TABLE), needed - SAME_MM
     if found >= tight > sure:
         return Finding(
             ID, "not-checked", f"{text} One of the vessels may be the hot water's.", ids, needed=needed, found=found,
-            unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's?",
+            unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's? "
+            f'Call the hot water\'s "{_HOT_WATER[0]} vessel" on its card: it is then left out of the sum.',
         )  # fmt: skip
     return Finding(
         ID, "no-fault" if found >= tight else "put-right", text, ids, needed=needed, found=found, short=short, unit="l",
@@ -67,7 +78,9 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
 
 
 def _asked(scene: Scene, vessels: Sequence[Placed], factor: float, charge: float, valve: float) -> Finding:
-    litres = sum(placed.kit.water_l or 0.0 for placed in vessels) + scene.room.heating.own_vessel_l
+    own = scene.room.heating.own_vessel_l
+    litres = sum(placed.kit.water_l or 0.0 for placed in vessels) + own
+    ask = "" if own else ", and how large is the heat source's own vessel"
     text = "No expansion vessel is drawn: the heat source's own may be enough."
     if litres:
         text = (
@@ -77,7 +90,7 @@ def _asked(scene: Scene, vessels: Sequence[Placed], factor: float, charge: float
     return Finding(
         ID, "not-checked", text, tuple(p.id for p in vessels), found=litres or None, unit="l",
         source=scene.pack.source(TABLE),
-        question="How many litres does the heating system hold, and how large is the heat source's own vessel?",
+        question=f"How many litres does the heating system hold{ask}?",
     )  # fmt: skip
 
 

@@ -18,9 +18,10 @@ and sweeps a working place is pointed out.
 from collections.abc import Iterator, Sequence
 
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, mm, mm_left
+from geometry.clearing import Met, first_met, side_probe
 from geometry.doorless import without_a_door
-from geometry.doors import HungLeaf, hung_leaves
-from geometry.gates import Gate, gates_to
+from geometry.doors import HungLeaf, hung_leaves, opened
+from geometry.gates import Gate, gates_to, straight_to
 from geometry.pinches import Pinch
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
@@ -40,12 +41,13 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         yield without_a_door(ID, "on the way to the kit", [placed.id for placed in about] if only else None)
         return
     gates: dict[tuple[object, ...], list[Gate]] = {}
-    for placed in about:
-        found = list(gates_to(scene, placed))
+    for placed, straight in zip(about, straight_to(scene, about), strict=True):
+        found = [] if straight else list(gates_to(scene, placed))
         if not found:
             yield _free(scene, placed)
         for gate in found:
-            gates.setdefault(gate.key, []).append(gate)
+            own = placed.id if _is_shut(scene, gate.pinch) and _shut_by(scene, placed) else ""
+            gates.setdefault((*gate.key, own), []).append(gate)
     for some in gates.values():
         yield _TOLD[some[0].kind](scene, some)
     if about:
@@ -56,6 +58,12 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
 def _front_mm(placed: Placed) -> float:
     """How much room somebody needs in front of a piece; 0 where nobody works there."""
     return max((space.mm for space in placed.kit.space if space.side == "front"), default=0.0)
+
+
+def _working_mm(placed: Placed) -> float:
+    """How much room somebody who works on a piece must have; what only should be free is for whoever uses it."""
+    fronts = (space for space in placed.kit.space if space.side == "front" and space.need == "must")
+    return max((space.mm for space in fronts), default=0.0)
 
 
 def _free(scene: Scene, placed: Placed) -> Finding:
@@ -74,16 +82,49 @@ def _narrow(scene: Scene, some: list[Gate]) -> Finding:
     enough = width >= good - DEPTH_TOLERANCE_MM
     text = f"The way to {_names(scene, pieces)} narrows to {mm(width) if enough else mm_left(width, good)} {where}; "
     text += TIGHT[:1].lower() + TIGHT[1:] if enough else f"{mm(good)} is needed to walk there."
-    if width < scene.pack.number("hand-width"):
-        why = f"the way closes {where}" if against else "no floor in front is free"
-        text = f"Nobody can get to {_names(scene, pieces)}: {why}."
+    title = f"The way to {_names(scene, pieces)} is narrow"
+    if _is_shut(scene, gate):
+        title, text, against = _shut(scene, pieces, where, against)
     return Finding(
         ID, verdict, text + _move(scene, first), pieces,
-        first or against, topic="move-first" if first else "", title=f"The way to {_names(scene, pieces)} is narrow",
+        first or against, topic="move-first" if first else "", title=title,
         needed=good, found=width, short=0.0 if enough else good - width,
         source=scene.pack.source("walkway-least" if width < least else "walkway-width"),
         where=Where(disc(gate.at, max(width, 1.0) / 2), 0.0, scene.pack.number("walkway-headroom")),
     )  # fmt: skip
+
+
+def _is_shut(scene: Scene, gate: Pinch) -> bool:
+    """Whether nobody at all gets through: not even a hand."""
+    return gate.width_mm < scene.pack.number("hand-width")
+
+
+def _shut(
+    scene: Scene, pieces: tuple[str, ...], where: str, against: tuple[str, ...]
+) -> tuple[str, str, tuple[str, ...]]:
+    """Title, sentence and what is in the way, where nobody gets to something."""
+    names, placed = _names(scene, pieces), scene.piece(pieces[0])
+    met = _shut_by(scene, placed) if placed and len(pieces) == 1 else None
+    if met is None:
+        why = f"the way closes {where}" if against else "no floor in front is free"
+        return f"The way to {names} is narrow", f"Nobody can get to {names}: {why}.", against
+    by = named(scene, met.owner)
+    if met.owner.startswith("edge:"):
+        text = f"{start(names)} faces {by} with {mm(met.found_mm)} in front of it: turn it round."
+        return f"{start(names)} faces {by}", text, (met.owner,)
+    text = f"There is nowhere to stand in front of {names}: {by} is over that place."
+    return f"Nowhere to stand in front of {names}", text, (met.owner,)
+
+
+def _shut_by(scene: Scene, placed: Placed) -> Met | None:
+    """The wall, fixture or piece so near in front of a piece that nobody fits between."""
+    low, high = scene.pack.number("step-over"), scene.pack.number("walkway-headroom")
+    ((fixed, loose),) = first_met(scene, [side_probe(placed, "front", low - placed.base_mm, high - placed.base_mm)])
+    met = loose or fixed
+    if met is None or met.found_mm >= scene.pack.number("walkway-least"):
+        return None
+    fixtures = (block.id for block in scene.room.fixtures)
+    return met if met.owner.startswith("edge:") or scene.piece(met.owner) or met.owner in fixtures else None
 
 
 def _narrowest(some: list[Gate]) -> Pinch:
@@ -160,11 +201,12 @@ def _ceiling_unknown(scene: Scene, asked: list[Placed]) -> Iterator[Finding]:
 
 
 def _swept_places(scene: Scene, about: list[Placed]) -> Iterator[Finding]:
-    """Leaves of doors that open into the room, through places where somebody works."""
+    """Leaves of doors that open into the room, through places where somebody works, as far as they open."""
     inward = {door.id for door in scene.room.doors if door.leaf.opens == "in"}
-    for leaf in hung_leaves(scene):
-        if leaf.owner in inward:
-            shape = leaf.swept(leaf.needed_deg)
+    for one in opened(scene, [leaf for leaf in hung_leaves(scene) if leaf.owner in inward]):
+        leaf, angle = one.leaf, min(one.deg, one.leaf.needed_deg)
+        if angle > 0:
+            shape = leaf.swept(angle)
             met = {p.id: depth for p in about if (depth := _depth(shape, leaf, p)) > DEPTH_TOLERANCE_MM}
             if met:
                 yield _sweeps(scene, leaf, shape, met)
@@ -174,7 +216,9 @@ def _depth(shape: Footprint, leaf: HungLeaf, placed: Placed) -> float:
     """How deep a leaf's sweep goes into the place in front of a piece, where the two share height."""
     if min(leaf.to_mm, placed.top_mm) <= max(leaf.from_mm, placed.base_mm):
         return 0.0
-    out, deep = placed.direction("front"), _front_mm(placed)
+    out, deep = placed.direction("front"), _working_mm(placed)
+    if not deep:
+        return 0.0
     near = [part for part in placed.body if _may_meet(shape, part, out, deep)]
     return max((overlap_mm(shape, swept(part, out, deep)) for part in near), default=0.0)
 

@@ -106,7 +106,7 @@ CHECK = Check(
     id=ID,
     title="Every wall carries what hangs on it",
     failing_title="A wall does not carry what hangs on it",
-    reason="A full boiler on plasterboard alone comes down, and its gas pipe with it.",
+    reason="Kit that comes off a wall brings its pipes with it.",
     source=rule_pack("england").source("wall-hollow-carries"),
     find=find,
 )

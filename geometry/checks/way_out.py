@@ -38,9 +38,13 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     if about and not scene.room.doors:
         yield without_a_door(ID, "on the way out", [placed.id for placed in about] if only else None)
         return
+    told: set[tuple[str, ...]] = set()
     for placed in asked:
         if is_carried(scene, placed):
-            yield _judged(scene, placed)
+            finding = _judged(scene, placed)
+            if finding.key not in told:
+                yield finding
+            told.add(finding.key)
         elif placed.kit.dry_kg is None:
             yield _weight_unknown(scene, placed)
 
@@ -173,12 +177,20 @@ def _mark(at: tuple[float, float], width_mm: float, tall_mm: float) -> Where:
 
 
 def _shares_its_place(scene: Scene, placed: Placed, others: list[str]) -> Finding:
+    """Told of all that share it: a piece in the same place that has to be carried too has the same finding."""
     names = listed(named(scene, ref) for ref in others)
+    carried = [ref for ref in others if (other := scene.piece(ref)) and is_carried(scene, other)]
+    together, rest = sorted((placed.id, *carried)), tuple(ref for ref in others if ref not in carried)
+    every = listed(named(scene, one) for one in together)
+    if carried and not rest:
+        text = f"{start(every)} are drawn in the same place: nothing was checked on their way"
+        asked = f"Where do {every} stand, one beside the other?"
+    else:
+        text = f"{_name(placed)} is drawn in the same place as {names}: nothing was checked on its way"
+        asked = f"Where does {the(placed.name)} stand beside {names}?"
     return Finding(
-        ID, "not-checked",
-        f"{_name(placed)} is drawn in the same place as {names}: nothing was checked on its way out.",
-        (placed.id,), tuple(others), topic="overlap", basis=placed.kit.basis,
-        question=f"Where does {the(placed.name)} stand beside {names}?",
+        ID, "not-checked", f"{text} out.", tuple(together), rest, topic="overlap", basis=placed.kit.basis,
+        question=asked,
     )  # fmt: skip
 
 

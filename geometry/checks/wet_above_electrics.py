@@ -50,7 +50,7 @@ def _over(placed: Placed, wet: Placed) -> float:
 def _under(scene: Scene, placed: Placed, wet: Placed, depth: float) -> Finding:
     tails = next((space.mm for space in wet.kit.space if space.side == "below"), 0.0)
     inside = min(placed.top_mm, wet.base_mm) - max(placed.base_mm, wet.base_mm - tails)
-    text = f"{start(the(placed.name))} is under {the(wet.name)}: {mm(depth)} to be clear of it."
+    text = f"{start(the(placed.name))} is under {the(wet.name)}: moved {mm(depth)} to the side it is clear of it."
     if inside > DEPTH_TOLERANCE_MM:
         text += f" {mm(inside)} of it is in the pipe space."
     return Finding(

@@ -48,7 +48,8 @@ def _size_given(chain: Chain, run: Run, needs: DischargeSum, given: Tried) -> Fi
     larger = needs.tried[-1]
     cure = f"{TABLE_ENDS} it"
     if needs.size_mm is not None:
-        cure = f"{needs.size_mm} mm would carry it: {metres(round(larger.equivalent_m, 2))} m of {larger.limit_m:g} m"
+        total = metres(round(larger.equivalent_m, 2))
+        cure = f"{needs.size_mm} mm would carry it: {total} m, at most {larger.limit_m:g} m"
     text = f"{size} mm is too small for the discharge of {the}: {_sum(run, given)}. {cure}."
     return _judged(chain, run, given, text)
 
@@ -90,7 +91,7 @@ def _sum(run: Run, tried: Tried) -> str:
     """The sum as it is done on site: to the centimetre, or to the millimetre where that decides."""
     places = 2 if abs(tried.limit_m - tried.equivalent_m) > 0.02 else 3
     length, total = (metres(round(value, places)) for value in (run.length_m, tried.equivalent_m))
-    return f"{length} m + {run.bends} × {metres(tried.elbow_m)} m = {total} m of {tried.limit_m:g} m"
+    return f"{length} m + {run.bends} × {metres(tried.elbow_m)} m = {total} m, at most {tried.limit_m:g} m"
 
 
 def shared_findings(chains: Sequence[Chain]) -> Iterator[Finding]:

@@ -6,15 +6,25 @@ from typing import Any
 from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
 from geometry.pipes.line import NoRoute, Route
-from geometry.pipes.topics import in_the_way, pipe_where, things
+from geometry.pipes.topics import at_outlet, in_the_way, pipe_where, things
 from geometry.rules import Figure
 from geometry.units import SAME_MM
-from geometry.words import named, start
+from geometry.words import named, start, the
+
+_WRONG = {
+    "outlet": "goes to an outlet that is not for it", "way": "has no clear way", "fall": "does not fall enough",
+    "size": "is too thin", "size outside": "is too thin outside", "outside": "is too long outside",
+    "end place": "ends in a poor place", "with condensate": "ends beside a condensate pipe",
+    "kit": "is of an unusual size", "water level": "is too near the water",
+}  # fmt: skip
+"""What is wrong with a pipe, by topic."""
 
 
 def say(check: str, drain: Drain, topic: str, verdict: Verdict, message: str, **more: Any) -> Finding:
     """A finding about one pipe of one piece."""
-    title = "" if verdict in ("no-fault", "not-checked") else f"{start(drain.called)}: {topic}"
+    title = "" if verdict in ("no-fault", "not-checked") else f"{start(drain.called)} {_WRONG[topic]}"
+    if verdict == "no-fault":
+        more.pop("where", None)
     return Finding(
         check, verdict, message, (drain.placed.id,), topic=f"{drain.port.name}, {topic}", title=title,
         basis=drain.placed.kit.basis, **more,
@@ -33,7 +43,16 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
     out = named(drain.scene, run.outlet.id)
     if drain.port.medium not in run.outlet.takes:
         text = f"{start(drain.called)} goes to {out}, which is not marked for {drain.port.medium}."
-        yield say(check, drain, "outlet", "put-right", text, source=figure.source, against=(run.outlet.id,))
+        yield say(
+            check,
+            drain,
+            "outlet",
+            "put-right",
+            text,
+            source=figure.source,
+            against=(run.outlet.id,),
+            where=at_outlet(run.outlet),
+        )
     if isinstance(run.route, NoRoute):
         yield _no_way(check, drain, run, run.route, out, figure)
         return
@@ -62,10 +81,11 @@ def _fall(check: str, drain: Drain, run: Run, figure: Figure, where: Where) -> F
 
 def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure: Figure) -> Finding:
     if route.too_high_mm > 0:
-        text = f"{start(drain.called)} cannot fall to {out}: that is {mm(route.too_high_mm)} too high."
+        text = f"{start(drain.called)} cannot fall to {out}: that is {mm(route.too_high_mm)} too high. "
+        text += f"Lower the outlet, or raise {the(drain.placed.name)}."
         return say(
             check, drain, "fall", "put-right", text, needed=0.0, found=-route.too_high_mm, short=route.too_high_mm,
-            source=figure.source, against=(run.outlet.id,),
+            source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),
         )  # fmt: skip
     text = f"{start(drain.called)} has no way to {out}: {in_the_way(drain.scene, route.stops)}."
     stops = tuple(dict.fromkeys((run.outlet.id, *route.stops)))

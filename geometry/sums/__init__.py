@@ -30,6 +30,9 @@ SUMS: dict[str, Sum] = {
                 Field("bends", "Elbows and bends on the way", "count", example="4"),
             ),
             worked.discharge,
+            "Whether the end of the pipe is in a good place, whether it can be seen, and what a plastic or a "
+            "shared pipe needs. Length is all of it, the straight drop and the part outside included; every elbow "
+            "and every made bend counts.",
         ),
         Sum(
             "vessel", "Expansion vessel of a sealed system", "The least vessel for the water in the system.",
@@ -39,6 +42,8 @@ SUMS: dict[str, Sum] = {
                 Field("valve_bar", "Setting of the safety valve", "number", "bar", example="3", least=_LEAST),
             ),
             worked.vessel,
+            "How much water is in the system: measure it, or add up boiler, pipes and radiators. It says nothing "
+            "of the hot water's own vessel, nor of antifreeze, which grows more.",
         ),
         Sum(
             "stand-up", "Standing something up", "The ceiling it takes to tip a tall thing upright.",
@@ -47,6 +52,8 @@ SUMS: dict[str, Sum] = {
                 Field("base_mm", "Smaller side of the base, or diameter", "number", "mm", example="550", least=1),
             ),
             worked.stand_up,
+            "Whether it comes through the door, how it is held while it tips, and what hangs from the ceiling. "
+            "What carries it in needs a little more: leave room for hands.",
         ),
         Sum(
             "corner", "Round a corner", "The longest thing that goes flat round a right-angle corner.",
@@ -56,16 +63,21 @@ SUMS: dict[str, Sum] = {
                 Field("width_mm", "Smaller side of what is carried", "number", "mm", example="600"),
             ),
             worked.corner,
+            "Whether it may be tilted or stood up, and what a handrail, a door or a skirting takes. Measure the "
+            "corridors at their narrowest.",
         ),
         Sum(
             "weight", "Weight on the floor", "What it weighs full, and how hard it presses.",
             (
                 Field("dry_kg", "Weight empty", "number", "kg", example="50"),
                 Field("litres", "Water in it", "number", "litres", example="250"),
-                Field("width_mm", "Width of its base", "number", "mm", example="550", least=1),
-                Field("depth_mm", "Depth of its base", "number", "mm", example="550", least=1),
+                Field("width_mm", "Square base: its width", "number", "mm", example="550", least=1, may_be_left=True),
+                Field("depth_mm", "Square base: its depth", "number", "mm", example="550", least=1, may_be_left=True),
+                Field("round_mm", "Round base: its diameter", "number", "mm", example="550", least=1, may_be_left=True),
             ),
             worked.weight,
+            "What the floor can carry: that is for a structural engineer. What stands beside it presses on the "
+            "same joists.",
         ),
         Sum(
             "compartment-air", "Air for a compartment", "The free area of the openings high and low.",
@@ -75,16 +87,22 @@ SUMS: dict[str, Sum] = {
                 Field("to", "Where the openings lead", "choice", choices=TO, example=TO[0]),
             ),
             worked.air,
+            "What the maker asks for, which counts for more. Grilles have a free area that is less than their "
+            "size: read it on the grille.",
         ),
         Sum(
             "condensate", "Fall of a condensate pipe", "How far it has to fall over its length.",
             (Field("length_m", "Length of the pipe", "number", "metres", example="3", least=0.001),),
             worked.condensate,
+            "How wide the pipe has to be, whether it may freeze, and where it may end. A pipe outside is short, "
+            "wide and lagged.",
         ),
         Sum(
             "air-gap", "Air gap", "The least gap over a tundish or a cistern.",
             (Field("inlet_bore_mm", "Bore of the inlet", "number", "mm", example="13.6", least=_LEAST),),
             worked.air_gap,
+            "Which kind of air gap the water regulations ask for here. Where the overflow decides how high the "
+            "water stands, measure from there.",
         ),
     )
 }  # fmt: skip

@@ -7,13 +7,17 @@ from typing import Any, Literal
 
 from geometry.errors import SumError
 from geometry.rules import RulePack, rule_pack
+from geometry.typed import has_decimal_comma, typed_number
 
 Value = str | int | float
 
 
 @dataclass(frozen=True)
 class Field:
-    """One figure that a sum asks for: its name in a form and, with hyphens, on the command line; what people read."""
+    """One figure that a sum asks for: its name in a form and, with hyphens, on the command line; what people read.
+
+    One that may be left out takes the place of others, or they its: the sum says which.
+    """
 
     name: str
     label: str
@@ -22,6 +26,11 @@ class Field:
     choices: tuple[str, ...] = ()
     example: str = ""
     least: float = 0.0
+    may_be_left: bool = False
+
+    def is_left(self, given: Mapping[str, Value]) -> bool:
+        """Whether a figure that may be left out is not given."""
+        return self.may_be_left and not str(given.get(self.name, "")).strip()
 
     def read(self, given: Mapping[str, Value]) -> Value:
         """The figure as given by a form, a command line or a program. Raises SumError that names it."""
@@ -41,10 +50,11 @@ class Field:
         return value
 
     def _number(self, value: Value) -> float:
-        try:
-            number = float(value)
-        except ValueError:
-            raise SumError(f"{self.label} is a number{self._unit}: {value!r} is none.") from None
+        if isinstance(value, str) and has_decimal_comma(value):
+            raise SumError(f"{self.label}: {value!r} could be read in two ways. Write 1.5 with a point.")
+        number = typed_number(value) if isinstance(value, str) else float(value)
+        if number is None:
+            raise SumError(f"{self.label} is a number{self._unit}: {value!r} is none.")
         if not isfinite(number) or not self.least <= number <= 1e6:
             raise SumError(f"{self.label} is {self.least:g} or more{self._unit}, and within reason: {value} is not.")
         return number
@@ -85,7 +95,7 @@ class Part:
 class Worked:
     """A sum that is done: its results by name, how it was written out, its answer, and the figure it stands on.
 
-    ``told`` is the working as plain lines where that is shorter than the steps.
+    ``told`` is the working as plain lines where that is shorter than the steps; ``also`` are further figures.
     """
 
     result: dict[str, Any]
@@ -93,6 +103,7 @@ class Worked:
     answer: str
     figure: str
     told: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
 
     @property
     def working(self) -> list[str]:
@@ -102,17 +113,18 @@ class Worked:
 
 @dataclass(frozen=True)
 class Sum:
-    """One sum: what people call it, what it tells them, what it asks for, and how it is done."""
+    """One sum: what people call it, what it tells them and what not, what it asks for, and how it is done."""
 
     name: str
     title: str
     says: str
     fields: tuple[Field, ...]
     how: Callable[[dict[str, Any], RulePack], Worked]
+    silent: str
 
     def read(self, given: Mapping[str, Value]) -> dict[str, Value]:
         """The figures given, each as what it should be. Raises SumError that names the first that is not."""
-        return {field.name: field.read(given) for field in self.fields}
+        return {field.name: field.read(given) for field in self.fields if not field.is_left(given)}
 
     def work(self, given: Mapping[str, Value], rules: str = "england") -> Worked:
         """The sum done, to be written out on a page."""

@@ -1,12 +1,13 @@
 """Each sum written out: the figures read, the pack asked, every line shown."""
 
-from math import degrees
+from math import ceil, degrees, floor, pi
 from typing import Any
 
+from geometry.errors import SumError
 from geometry.rules import RulePack
 from geometry.sums.air import air_rates, compartment_air
 from geometry.sums.corner import longest_mm, turning
-from geometry.sums.discharge import DischargeSum, Tried, discharge_size
+from geometry.sums.discharge import DischargeSum, Tried, discharge_size, rows
 from geometry.sums.drops import air_gap_mm, condensate_drop_mm
 from geometry.sums.form import Part, Step, Worked
 from geometry.sums.stand import diagonal_mm
@@ -18,11 +19,56 @@ Given = dict[str, Any]
 
 
 def discharge(given: Given, pack: RulePack) -> Worked:
-    """The least copper pipe below a tundish, for a valve outlet, a length and a count of bends."""
-    found = discharge_size(given["outlet"], given["length_m"], given["bends"], pack)
-    answer = found.working[-1] if found.size_mm is None else f"Use {found.size_mm} mm copper from the tundish on."
-    parts = tuple(_tried(tried, given["length_m"], given["bends"]) for tried in found.tried)
-    return Worked(_sized(found), parts, answer, "discharge-table", found.working)
+    """The least copper pipe above and below a tundish, for a valve outlet, a length and a count of bends."""
+    length_m = given["length_m"]
+    found = discharge_size(given["outlet"], length_m, given["bends"], pack)
+    first_mm = rows(given["outlet"], pack)[0]["d1_mm"]
+    drop, fall = pack.number("discharge-straight-drop"), _fall_mm(length_m, pack)
+    tries = tuple(_tried(tried, length_m, given["bends"]) for tried in found.tried)
+    parts = (_above(given["outlet"], first_mm, pack), *tries, _below(length_m, pack))
+    sized = f"{first_mm} mm from the valve to the tundish, then {found.size_mm} mm copper"
+    told = f"Use {sized}: {drop:g} mm straight down, then a fall of {fall:g} mm to its end."
+    answer = found.working[-1] if found.size_mm is None else told
+    lines = (
+        f"valve to tundish: {first_mm} mm at least, {pack.number('discharge-valve-to-tundish'):g} mm long at most",
+        *(found.working[:-1] if found.size_mm is None else found.working),
+        f"below the tundish: {drop:g} mm straight down, then a fall of {fall:g} mm",
+        answer,
+    )
+    also = ("discharge-valve-to-tundish", "discharge-straight-drop", "discharge-fall")
+    return Worked(_sized(found), parts, answer, "discharge-table", lines, also)
+
+
+def _above(outlet: str, first_mm: int, pack: RulePack) -> Part:
+    """The pipe from the valve to the tundish, as the table calls it D1."""
+    steps = (
+        Step(f"outlet of the valve {outlet}, pipe to the tundish (D1), at least", f"{first_mm}", "mm"),
+        Step("length of that pipe, at most", f"{pack.number('discharge-valve-to-tundish'):g}", "mm"),
+    )
+    return Part("Valve to tundish", steps)
+
+
+def _fall_mm(length_m: float, pack: RulePack) -> int:
+    """How far the pipe falls after its straight drop, in whole mm, rounded up.
+
+    >>> from geometry.rules import rule_pack
+    >>> _fall_mm(7, rule_pack("england")), _fall_mm(0.2, rule_pack("england"))
+    (34, 0)
+    """
+    run_mm = max(0.0, length_m * 1000 - pack.number("discharge-straight-drop"))
+    return ceil(round(run_mm / pack.number("discharge-fall"), 6))
+
+
+def _below(length_m: float, pack: RulePack) -> Part:
+    """How the pipe from the tundish, D2, sets off and falls."""
+    drop, each, fall = pack.number("discharge-straight-drop"), pack.number("discharge-fall"), _fall_mm(length_m, pack)
+    run = max(0.0, length_m * 1000 - drop)
+    steps = (
+        Step("straight down from the tundish before any bend, at least", f"{drop:g}", "mm"),
+        Step(f"fall of 1 in {each:g} after that: {run:,g} ÷ {each:g}", f"{fall:,}", "mm"),
+        Step("the end lies below the tundish by at least", f"{drop + fall:,g}", "mm", "total"),
+    )
+    return Part("Straight drop and fall (D2)", steps)
 
 
 def _sized(found: DischargeSum) -> dict[str, Any]:
@@ -41,7 +87,7 @@ def _tried(tried: Tried, length_m: float, bends: int) -> Part:
         Step(f"{tried.size_mm} mm may carry up to", f"{tried.limit_m:,.2f}", "m"),
         end,
     )
-    return Part(f"Try {tried.size_mm} mm", steps)
+    return Part(f"Try {tried.size_mm} mm from the tundish (D2)", steps)
 
 
 def vessel(given: Given, pack: RulePack) -> Worked:
@@ -69,9 +115,9 @@ def stand_up(given: Given, _: RulePack) -> Worked:
         Step(f"height {height:,g} × {height:,g}", f"{height**2:,.0f}"),
         Step(f"base {base:,g} × {base:,g}", f"{base**2:,.0f}"),
         Step("together", f"{height**2 + base**2:,.0f}", "mm²", "total"),
-        Step("square root of that", f"{needed:,.1f}", "mm"),
+        Step("square root of that, rounded up", f"{ceil(needed):,}", "mm"),
     )
-    answer = f"The ceiling must be {needed:,.1f} mm or more, clear of beams and lamps, to tip it up."
+    answer = f"The ceiling must be {ceil(needed):,} mm or more, clear of beams and lamps, to tip it up."
     return Worked({"needed_mm": needed}, (Part("From corner to corner", steps),), answer, GEOMETRY)
 
 
@@ -83,18 +129,18 @@ def corner(given: Given, _: RulePack) -> Worked:
     straight = max(first, second)
     formula = f"({first:,g} sin t + {second:,g} cos t − {width:,g}) ÷ (sin t cos t)"
     steps = (
-        Step(f"turning, at an angle t: {formula}, least at t = {degrees(angle):.1f}°", f"{turned:,.1f}", "mm"),
-        Step("sliding through without a turn: as long as the wider corridor", f"{straight:,.1f}", "mm"),
-        Step("the longer of the two", f"{longest:,.1f}", "mm", "total"),
+        Step(f"turning, at an angle t: {formula}, least at t = {degrees(angle):.0f}°", f"{floor(turned):,}", "mm"),
+        Step("sliding through without a turn: as long as the wider corridor", f"{floor(straight):,}", "mm"),
+        Step("the longer of the two, rounded down", f"{floor(longest):,}", "mm", "total"),
     )
-    answer = f"Flat on the floor it may be {longest:,.1f} mm long; upright only its base counts."
+    answer = f"Flat on the floor it may be {floor(longest):,} mm long; upright only its base counts."
     return Worked({"longest_mm": longest}, (Part("Round the corner", steps),), answer, GEOMETRY)
 
 
 def weight(given: Given, pack: RulePack) -> Worked:
     """Full weight, force and pressure."""
-    dry, litres, width, depth = (given[name] for name in ("dry_kg", "litres", "width_mm", "depth_mm"))
-    full, area = dry + litres, width * depth / 1e6
+    dry, litres, full = given["dry_kg"], given["litres"], given["dry_kg"] + given["litres"]
+    base, area = _base(given)
     force = full * G_M_S2 / 1000
     pressure = force / area
     steps = (
@@ -102,13 +148,25 @@ def weight(given: Given, pack: RulePack) -> Worked:
         Step(f"{litres:,g} litres of water, 1 kg each", f"{litres:,g}", "kg"),
         Step("full", f"{full:,g}", "kg", "total"),
         Step(f"{full:,g} × {G_M_S2} ÷ 1,000", f"{force:,.3f}", "kN"),
-        Step(f"base {width:,g} × {depth:,g} mm", f"{area:,.4f}", "m²"),
+        Step(base, f"{area:,.4f}", "m²"),
         Step(f"{force:,.3f} ÷ {area:,.4f}", f"{pressure:,.1f}", "kN/m²", "total"),
         Step("a dwelling's floor is usually designed for", f"{pack.number('floor-dwelling-spread'):g}", "kN/m² spread"),
     )
     result = {"full_kg": full, "kn": round(force, 3), "kn_m2": round(pressure, 3)}
     answer = f"It presses with {pressure:,.1f} kN/m² on its own base: ask a structural engineer what carries it."
     return Worked(result, (Part("On its base", steps),), answer, "floor-dwelling-spread")
+
+
+def _base(given: Given) -> tuple[str, float]:
+    """The base in words, and its area in m²: square by width and depth, or round by its diameter."""
+    width, depth, across = (given.get(name) for name in ("width_mm", "depth_mm", "round_mm"))
+    if across is not None:
+        if width is not None or depth is not None:
+            raise SumError("A base is square or round: give its width and depth, or its diameter, not both.")
+        return f"base Ø{across:,g} mm, π ÷ 4 × {across:,g}²", pi / 4 * across**2 / 1e6
+    if width is None or depth is None:
+        raise SumError("The base is missing: give its width and depth, or, where it is round, its diameter.")
+    return f"base {width:,g} × {depth:,g} mm", width * depth / 1e6
 
 
 def air(given: Given, pack: RulePack) -> Worked:

@@ -46,7 +46,11 @@ def corner_view(scene: Scene, corner: int, width_px: float, names: Mapping[str, 
 
     ``names`` gives other words for some of the kit and the customer's own spaces, by id.
     """
-    seen = picture(scene, corner, width_px, {**scene.names, **(names or {})})
+    return drawn(scene, picture(scene, corner, width_px, {**scene.names, **(names or {})}), corner)
+
+
+def drawn(scene: Scene, seen: Picture, corner: int) -> Markup:
+    """A picture as a whole ``<svg>``."""
     width, height = seen.size_px
     said = f"The room seen from above its {CORNERS[corner]} corner."
     inside = [draw_ground(scene, seen.eye), _dotted(scene, seen.eye), door_marks(scene, seen.eye)]
@@ -81,6 +85,12 @@ def hidden(scene: Scene, corner: int) -> list[str]:
     """Ids of the pieces of which nothing at all is seen from a corner."""
     seen = picture(scene, corner, _TRIAL_PX)
     return [item.id for item in scene.placed if not seen.paper.cells(item.id).any()]
+
+
+def unnamed(scene: Scene, seen: Picture) -> list[str]:
+    """Ids of the pieces that are seen on a picture, and too small or too close together there for a name."""
+    named = {label.owner for label in seen.labels}
+    return [item.id for item in scene.placed if item.id not in named and seen.paper.cells(item.id).any()]
 
 
 def _shown(scene: Scene, seen: Picture) -> float:

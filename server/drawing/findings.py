@@ -15,15 +15,17 @@ from geometry.units import Point
 from server.drawing.ghosts import ghost
 from server.drawing.marks import Mark, face_mark, plan_mark
 from server.drawing.measures import measure
+from server.drawing.names import face_box, names, plan_box
 from server.drawing.seats import Seats, seats
 from server.drawing.spaces import face_spaces, plan_spaces
-from server.drawing.svg import Box, attribute, num, path
+from server.drawing.svg import Box, attribute, line, num, path
 from server.drawing.unfold import Unfolded
 
 PIN_PX = 10.0
 PIN_HIT_PX = 22.0
 PINS_APART_PX = 22.0
 _LARGE_PX = 44.0
+_SMALL_PX = 30.0
 
 
 @dataclass(frozen=True)
@@ -36,6 +38,7 @@ class Pin:
     verdict: str
     key: str
     edge: int | None = None
+    accepted: bool = False
 
 
 @dataclass(frozen=True)
@@ -48,23 +51,54 @@ class _Written:
     marks: list[Mark]
 
 
+@dataclass(frozen=True)
+class Marked:
+    """The marks of a room's findings, to be used again while a piece is tried elsewhere in the same view."""
+
+    scene: Scene
+    marks: dict[str, tuple[Finding, list[Mark]]]
+
+    def of(self, scene: Scene, finding: Finding) -> list[Mark] | None:
+        """The marks of a finding that is the same there, about pieces that stand as they stood."""
+        was, marks = self.marks.get(key_text(finding), (None, []))
+        refs = (*finding.pieces, *finding.against)
+        same = was is not None and (was is finding or was == finding)
+        return marks if same and all(scene.piece(ref) is self.scene.piece(ref) for ref in refs) else None
+
+
+def marked(view: Unfolded, scene: Scene, findings: Sequence[Finding]) -> Marked:
+    """The marks of findings, for use again."""
+    found = seats(scene)
+    return Marked(scene, {key_text(f): (f, _marks(view, scene, f, found)) for f in findings})
+
+
 def key_text(finding: Finding) -> str:
     """What makes it the same finding in two layouts, as one word."""
     return "|".join(finding.key)
 
 
 def draw_findings(
-    view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]], picked_key: str | None = None
+    view: Unfolded,
+    scene: Scene,
+    numbered: Sequence[tuple[int, Finding]],
+    picked_key: str | None = None,
+    keep_clear: Sequence[Box] = (),
+    known: Marked | None = None,
 ) -> Markup:
     """Shapes, the picked finding's space, measure and ghost, and the pins on top.
 
-    Every shape and pin carries ``data-key`` and ``data-number``; the picked one has the class ``on``.
+    Every shape and pin carries ``data-key`` and ``data-number``; the picked one has the class ``on``. Pins leave the
+    boxes to ``keep_clear`` of alone where they can. Of ``known`` is taken what is the same here.
     """
     found = seats(scene)
-    written = [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered]
+    marks = [known.of(scene, f) if known else None for _, f in numbered]
+    written = [
+        _Written(number, f, key_text(f), _marks(view, scene, f, found) if same is None else same)
+        for (number, f), same in zip(numbered, marks, strict=True)
+    ]
     parts = [_shapes(one, one.key == picked_key) for one in written]
     parts += [_picked(view, scene, one.finding, found) for one in written if one.key == picked_key]
-    parts += [_pin(view, pin, pin.key == picked_key) for pin in _pins(view, written)]
+    parts += [_pin(view, pin, pin.key == picked_key) for pin in _pins(view, written, keep_clear)]
     return Markup("".join(parts))
 
 
@@ -118,13 +152,24 @@ def _moved(x: float, y: float, inside: str) -> str:
     return f'<g transform="translate({num(x, 3)},{num(y, 3)})">{inside}</g>' if inside else ""
 
 
-def _pins(view: Unfolded, written: Sequence[_Written]) -> list[Pin]:
+def kept_clear(view: Unfolded, scene: Scene) -> tuple[Box, ...]:
+    """What pins had better not lie on: names, and bodies so small that a pin would hide them."""
+    found = seats(scene)
+    boxes = [name.label.box for name in names(view, scene, found)]
+    bodies = [plan_box(view, item) for item in scene.placed] if view.shows_plan else []
+    bodies += [box for item in scene.placed if (box := face_box(view, found, item))]
+    small = [box for box in bodies if min(box[2] - box[0], box[3] - box[1]) < _SMALL_PX * view.grain.line]
+    return (*boxes, *small)
+
+
+def _pins(view: Unfolded, written: Sequence[_Written], keep_clear: Sequence[Box] = ()) -> list[Pin]:
     placed: list[Pin] = []
     for one in written:
         for mark in one.marks:
             x, y = _pin_place(mark, one.finding, view.grain.line)
-            pin = Pin(one.number, x, y, one.finding.verdict, one.key, mark.edge)
-            placed.append(_moved_apart(view, pin, mark.box, placed))
+            accepted = one.finding.accepted is not None
+            pin = Pin(one.number, x, y, one.finding.verdict, one.key, mark.edge, accepted)
+            placed.append(_moved_apart(view, pin, mark.box, placed, keep_clear))
     return placed
 
 
@@ -141,32 +186,56 @@ def _pin_place(mark: Mark, finding: Finding, unit: float) -> Point:
     return x1 + 0.3 * PIN_PX * unit, y0 - 0.3 * PIN_PX * unit
 
 
-def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin]) -> Pin:
-    """A pin that would lie on another one goes along the wall by 22 px, or across it, no further than its shape."""
+def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin], keep_clear: Sequence[Box]) -> Pin:
+    """A pin that would lie on another one, or on what is to be kept clear, goes along the wall by 22 px, or across it.
+
+    It goes no further than its shape; where nothing is clear it lies on what it should not rather than on a pin.
+    """
     unit = view.grain.line
     apart, beside = PINS_APART_PX * unit, 1.2 * PINS_APART_PX * unit
+    others = [
+        (q.x_px, q.y_px) for q in placed if abs(q.x_px - pin.x_px) < 5 * apart and abs(q.y_px - pin.y_px) < 5 * apart
+    ]
+    far = 4 * apart
+    near = [
+        b for b in keep_clear
+        if b[0] - far < pin.x_px < b[2] + far and b[1] - far < pin.y_px < b[3] + far
+    ]  # fmt: skip
+    free = [
+        (x, y)
+        for x, y in _steps(view, pin, apart, more=bool(near))
+        if not any(hypot(x - a, y - b) < 0.95 * apart for a, b in others)
+    ]
+    within = [
+        (x, y) for x, y in free if box[0] - beside <= x <= box[2] + beside and box[1] - beside <= y <= box[3] + beside
+    ]
+    clear = (at for at in within if not any(_covers(at, PIN_PX * unit, one) for one in near))
+    x, y = next(clear, (within or free or [(pin.x_px, pin.y_px)])[0])
+    return replace(pin, x_px=x, y_px=y)
+
+
+def _steps(view: Unfolded, pin: Pin, apart: float, more: bool) -> list[Point]:
     face = view.face(pin.edge) if pin.edge is not None else None
     ux, uy = (face.matrix if face else view.plan).vector(1.0, 0.0)
     size = hypot(ux, uy) or 1.0
     ux, uy = ux / size, uy / size
-    steps = [(0.0, 0.0)] + [(k * ux, k * uy) for k in (1, -1)] + [(k * uy, -k * ux) for k in (1, -1)]
-    steps += [(k * ux, k * uy) for k in (2, -2, 3, -3)]
-    others = [
-        (q.x_px, q.y_px) for q in placed if abs(q.x_px - pin.x_px) < 5 * apart and abs(q.y_px - pin.y_px) < 5 * apart
+    steps = [(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1), (2, 0), (-2, 0), (3, 0), (-3, 0)]
+    if more:
+        steps += [(1, 1), (-1, 1), (1, -1), (-1, -1), (0, 2), (0, -2), (2, 1), (-2, 1), (2, -1), (-2, -1)]
+    return [
+        (pin.x_px + (along * ux + across * uy) * apart, pin.y_px + (along * uy - across * ux) * apart)
+        for along, across in steps
     ]
-    first: Point | None = None
-    for dx, dy in steps:
-        x, y = pin.x_px + dx * apart, pin.y_px + dy * apart
-        if any(hypot(x - a, y - b) < 0.95 * apart for a, b in others):
-            continue
-        first = first or (x, y)
-        if box[0] - beside <= x <= box[2] + beside and box[1] - beside <= y <= box[3] + beside:
-            return replace(pin, x_px=x, y_px=y)
-    return replace(pin, x_px=first[0], y_px=first[1]) if first else pin
+
+
+def _covers(at: Point, radius: float, box: Box) -> bool:
+    x, y = at
+    return box[0] - radius < x < box[2] + radius and box[1] - radius < y < box[3] + radius
 
 
 def _pin(view: Unfolded, pin: Pin, picked: bool) -> str:
     words = ["pin", "la" if pin.verdict == "look-again" else "", "on" if picked else ""]
+    words += ["agreed"] if pin.accepted else []
     d, unit = view.grain.digits, view.grain.line
     x, y, r = num(pin.x_px, d), num(pin.y_px, d), num(PIN_PX * unit, d)
     side = f'width="{num(2 * PIN_HIT_PX, d)}" height="{num(2 * PIN_HIT_PX, d)}"'
@@ -175,5 +244,13 @@ def _pin(view: Unfolded, pin: Pin, picked: bool) -> str:
     return (
         f'<g class="{" ".join(word for word in words if word)}" data-pin="{pin.number}"{where} '
         f'data-key="{attribute(pin.key)}">{hit if unit == 1.0 else ""}<circle cx="{x}" cy="{y}" r="{r}"/>'
-        f'<text x="{x}" y="{num(pin.y_px + 4.3 * unit, d)}">{pin.number}</text></g>'
+        f'<text x="{x}" y="{num(pin.y_px + 4.3 * unit, d)}">{pin.number}</text>{_tick(pin, unit, d)}</g>'
     )
+
+
+def _tick(pin: Pin, unit: float, digits: int) -> str:
+    """The mark of what a person has accepted, over the shoulder of its pin: two strokes of a pen."""
+    if not pin.accepted:
+        return ""
+    points = [(pin.x_px + dx * unit, pin.y_px + dy * unit) for dx, dy in ((4.0, -8.0), (7.5, -4.5), (14.0, -14.0))]
+    return path("tick", line(points, digits))

@@ -10,6 +10,7 @@ from math import hypot
 from markupsafe import Markup
 
 from geometry.check import Finding
+from geometry.rounding import agreeing
 from geometry.saved import SIDES, Side
 from geometry.scene import Placed, Scene
 from geometry.units import Point
@@ -17,20 +18,32 @@ from server.drawing.elevation import elevation
 from server.drawing.ghosts import ghost
 from server.drawing.grounds import face_ground, floor, frame
 from server.drawing.kit import at_px, from_above
-from server.drawing.marks import face_mark, plan_mark, wall_of
+from server.drawing.marks import Mark, face_mark, plan_mark, wall_of
 from server.drawing.measures import dimension
 from server.drawing.openings import doorways, fronts_on
 from server.drawing.pen import Pen
 from server.drawing.pipes import face_pipes, plan_pipes
 from server.drawing.seats import Seats, seats
 from server.drawing.spaces import face_spaces, plan_spaces
-from server.drawing.svg import Box, Matrix, box_path, mm_text, num, path
+from server.drawing.svg import SCREEN, Box, Matrix, box_path, num, path, text
 from server.drawing.unfold import Face, Unfolded, one_wall
+from server.wording import with_unit
 
 LARGEST_PX_MM, LEAST_PX_MM = 0.32, 0.06
 _AROUND_MM = 110.0
 _NARROW_PX, _CLEAR_PX = 30.0, 8.0
+_NEIGHBOUR_MM = 320.0
+_AWAY = (-_NEIGHBOUR_MM, -_NEIGHBOUR_MM, _NEIGHBOUR_MM, _NEIGHBOUR_MM)
+_LEVEL_MM = 5.0
+_BELOW_PX, _HALF_WORDS_PX, _FOOT_PX = 15.0, 58.0, 38.0
 _UPRIGHT = ("above", "below")
+_ON_WALL = frozenset({"height-band", "stand-up", "wall-load", "wet-above-electrics", "keep-apart", "flue-terminal"})
+"""Checks of what hangs on a wall: its face shows them, the plan does not."""
+
+
+def _told_below(finding: Finding) -> bool:
+    """Whether its figures stand under its shape: it is no space to a side."""
+    return bool(_in_words(finding)) and (_side(finding) is None or finding.unit != "mm" or not finding.pieces)
 
 
 def inset(scene: Scene, finding: Finding, width_px: float, height_px: float) -> Markup:
@@ -42,9 +55,13 @@ def inset(scene: Scene, finding: Finding, width_px: float, height_px: float) -> 
     ground = _wall(view, scene, finding, found) if view.faces else _floor(view, scene, finding)
     mark = face_mark(view, scene, finding, found) if view.faces else plan_mark(view, scene, finding)
     cls = "wrong" if finding.verdict == "put-right" else "again"
-    shape = path(f"{cls} run" if mark.open else cls, mark.data) if mark else ""
+    shape = path(f"{cls} run" if mark.open else cls, mark.data or box_path(mark.box)) if mark else ""
     inside = ground + _needed_space(view, scene, finding, found) + shape
-    inside += ghost(view, scene, finding, found) + _figures(view, scene, finding, found)
+    inside += ghost(view, scene, finding, found)
+    if _told_below(finding):
+        inside += _beside(finding, mark, (width_px, height_px))
+    else:
+        inside += _figures(view, scene, finding, found)
     size = f'width="{num(width_px)}" height="{num(height_px)}"'
     edge = path("inset-edge", box_path((0.5, 0.5, width_px - 0.5, height_px - 0.5)))
     return Markup(
@@ -63,9 +80,12 @@ def inset_caption(scene: Scene, finding: Finding) -> str:
 
 
 def _on_wall(scene: Scene, finding: Finding) -> bool:
+    """Whether heights decide: a side that is up or down, a line that climbs, a ceiling, a level; or it has no place."""
     overhead = {"ceiling", *(s.name for s in scene.roof.soffits)}
-    along = finding.where is not None and bool(finding.where.line_mm)
-    return finding.side in _UPRIGHT or along or bool(overhead & set(finding.against))
+    heights = [z for _, _, z in finding.where.line_mm] if finding.where else []
+    climbs = bool(heights) and max(heights) - min(heights) > _LEVEL_MM
+    on_it = finding.check in _ON_WALL or (finding.where is None and len(finding.pieces) == 1)
+    return finding.side in _UPRIGHT or climbs or on_it or bool(overhead & set(finding.against))
 
 
 def _view(scene: Scene, finding: Finding, found: Seats, width: float, height: float) -> Unfolded | None:
@@ -80,11 +100,23 @@ def _view(scene: Scene, finding: Finding, found: Seats, width: float, height: fl
         boxes = _boxes_on_plan(flat, scene, finding)
     if not boxes:
         return None
+    if finding.where and (finding.side is None or finding.where.line_mm):
+        boxes = _about(boxes)
+    high_px, height = height, height - _FOOT_PX * bool(_told_below(finding))
     x0, y0 = min(b[0] for b in boxes) - _AROUND_MM, min(b[1] for b in boxes) - _AROUND_MM
     x1, y1 = max(b[2] for b in boxes) + _AROUND_MM, max(b[3] for b in boxes) + _AROUND_MM
     s = max(min(width / (x1 - x0), height / (y1 - y0), LARGEST_PX_MM), LEAST_PX_MM)
     at = Matrix(s, 0.0, 0.0, -s, width / 2 - s * (x0 + x1) / 2, height / 2 - s * (y0 + y1) / 2)
-    return replace(flat, scale_px_mm=s, plan=at, faces=tuple(replace(face, matrix=at) for face in flat.faces))
+    return replace(
+        flat, scale_px_mm=s, height_px=high_px, plan=at, faces=tuple(replace(face, matrix=at) for face in flat.faces)
+    )
+
+
+def _about(boxes: list[Box]) -> list[Box]:
+    """The first box, the place itself, and of the others no more than what is near it."""
+    left, top, right, bottom = (v + d for v, d in zip(boxes[0], _AWAY, strict=True))
+    near = [(max(b[0], left), max(b[1], top), min(b[2], right), min(b[3], bottom)) for b in boxes[1:]]
+    return [boxes[0], *(box for box in near if box[0] < box[2] and box[1] < box[3])]
 
 
 def _boxes_on_wall(view: Unfolded, face: Face, scene: Scene, finding: Finding, found: Seats) -> list[Box]:
@@ -155,7 +187,7 @@ def _wall(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> str:
 
 def _floor(view: Unfolded, scene: Scene, finding: Finding) -> str:
     parts = [floor(view, scene), frame(view, scene), doorways(view, scene), plan_pipes(view, scene)]
-    for item in sorted(scene.placed, key=lambda p: (p.base_mm, p.top_mm, p.id)):
+    for item in sorted(scene.placed, key=lambda p: (_picked(p, finding) == "picked", p.base_mm, p.top_mm, p.id)):
         at = at_px(view.plan.to_px(item.piece.at_mm), view.grain)
         parts.append(f'<g class="{_picked(item, finding)}" {at}>{from_above(view, item)}</g>')
     return "".join(parts)
@@ -208,20 +240,45 @@ def _figures(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> st
     if item is None or side is None or finding.unit != "mm":
         return ""
     ruler = _face_ruler(view.faces[0], item, side, found) if view.faces else _plan_ruler(view, item, side)
+    needed, found_shown, _ = agreeing(finding.needed, finding.found, finding.short, finding.unit)
     parts = []
+    way = -1.0 if ruler.beside[0] < -1e-9 else 1.0
     if finding.needed:
         share = -ruler.outside if ruler.outside > 1 else -0.82
-        ends = ruler.ends(finding.needed, share)
-        parts.append(dimension(*ends, mm_text(finding.needed), view.grain, red=False, before=True))
+        ends = ruler.ends(finding.needed, way * share)
+        parts.append(dimension(*ends, f"{needed:,f}", view.grain, red=False, before=True))
     if finding.found and finding.found > 0:
-        parts.append(
-            dimension(
-                *ruler.ends(finding.found, ruler.outside if ruler.outside > 1 else -0.2),
-                mm_text(finding.found),
-                view.grain,
-            )
-        )
+        share = ruler.outside if ruler.outside > 1 else -0.2
+        parts.append(dimension(*ruler.ends(finding.found, way * share), f"{found_shown:,f}", view.grain))
     return "".join(parts)
+
+
+def _beside(finding: Finding, mark: Mark | None, size: Point) -> str:
+    """The figures of a finding that is no space to a side, in words under its shape: found in red, needed in ink."""
+    told = _in_words(finding)
+    if not told:
+        return ""
+    (wide, high), grain = size, SCREEN
+    left, _, right, bottom = mark.box if mark else (0.0, 0.0, wide, high)
+    x = min(max((left + right) / 2, _HALF_WORDS_PX), wide - _HALF_WORDS_PX)
+    y = min(bottom + _BELOW_PX if mark and mark.data else high, high - _BELOW_PX * (len(told) - 0.6))
+    lines = (("m halo", told[0]), ("halo", told[1])) if len(told) > 1 else (("m halo", told[0]),)
+    return "".join(
+        text(css, (x, y + _BELOW_PX * number), words, "middle", grain.digits)
+        for number, (css, words) in enumerate(lines)
+    )
+
+
+def _in_words(finding: Finding) -> tuple[str, ...]:
+    needed, found, short = agreeing(finding.needed, finding.found, finding.short, finding.unit)
+    unit = finding.unit
+    if found is None:
+        return ()
+    if not needed:
+        way = "high" if finding.topic.endswith("fall") else "far"
+        return (f"{with_unit(short, unit)} too {way}",) if short else ()
+    word = "at most" if short and found > needed else "needs"
+    return with_unit(found, unit), f"{word} {with_unit(needed, unit)}"
 
 
 def _face_ruler(face: Face, item: Placed, side: Side, found: Seats) -> _Ruler:

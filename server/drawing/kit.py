@@ -23,13 +23,14 @@ from server.drawing.pen import Pen, outline_of
 from server.drawing.pipes import face_pipes, plan_pipes
 from server.drawing.seats import NEAR_MM, Seat, Seats, seats
 from server.drawing.spaces import face_spaces, plan_spaces, projectors
-from server.drawing.svg import Box, Grain, Matrix, attribute, bounds, mm_text, num
+from server.drawing.svg import Box, Grain, Matrix, attribute, bounds, circle, mm_text, num
 from server.drawing.symbols import draw_body, plan_symbol
 from server.drawing.tapes import Tape, draw_tape
 from server.drawing.unfold import Face, Unfolded
 
 LEAST_TARGET_PX = 44.0
 _TAPE_AIR_PX = 5.0
+_NAIL_PX = 4.2
 
 
 def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None) -> Markup:
@@ -75,8 +76,22 @@ def _plan_piece(view: Unfolded, scene: Scene, item: Placed, seat: Seat, picked: 
         f'data-turn="{item.piece.turn_deg:g}" data-base="{item.base_mm:g}" data-scale="{view.scale_px_mm:.6g}" '
     )
     return (
-        head + at_px(view.plan.to_px((x, y)), view.grain) + ">" + from_above(view, item) + _target(reach, view) + "</g>"
+        head
+        + at_px(view.plan.to_px((x, y)), view.grain)
+        + ">"
+        + from_above(view, item)
+        + (_nail(view, reach) if item.piece.pinned else "")
+        + _target(reach, view)
+        + "</g>"
     )
+
+
+def _nail(view: Unfolded, reach: Box) -> str:
+    """The head of a nail in a pinned piece: near its edge, clear of a name in its middle."""
+    grain, (x0, y0, x1, y1) = view.grain, reach
+    radius = _NAIL_PX * grain.line
+    at = ((x0 + x1) / 2, min(y0 + 2 * radius, (y0 + y1) / 2))
+    return circle("nail", at, radius, grain.digits) + circle("nail-point", at, 0.35 * radius, grain.digits)
 
 
 def from_above(view: Unfolded, item: Placed) -> str:
@@ -134,6 +149,7 @@ def told(scene: Scene, item: Placed, seat: Seat) -> str:
     parts = [item.name, f"{mm_text(side)} mm from {beside}" if len(edges) == 4 else f"{mm_text(side)} mm along {wall}"]
     parts.append(f"against {wall}" if abs(gap) < 1 else f"{mm_text(gap)} mm from {wall}")
     parts.append("on the floor" if item.base_mm == 0 else f"base {mm_text(item.base_mm)} mm up")
+    parts += ["pinned"] if item.piece.pinned else []
     return ", ".join(parts)
 
 

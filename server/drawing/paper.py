@@ -6,7 +6,9 @@ from markupsafe import Markup
 
 from geometry.room import Wall
 from geometry.scene import Scene
-from server.drawing.svg import attribute, bounds, num
+from geometry.units import Point
+from geometry.walls import Edge
+from server.drawing.svg import Matrix, attribute, bounds, line, num, path
 from server.drawing.unfold import one_wall, outer_ring
 
 SCALES = (10, 20, 25, 50, 100, 200, 500, 1000)
@@ -14,6 +16,7 @@ PLAN_MM = (142.0, 165.0)
 WALL_MM = (138.0, 150.0)
 NO_GRID_OVER = 50
 THICKEST_MM = 120.0
+_TOOTH_MM = 1.5
 AIR_MM = 4.0
 """Between a drawing and its tapes."""
 
@@ -42,6 +45,19 @@ def thinned(scene: Scene) -> Scene:
         Wall(edge=edge.index, thick_mm=min(edge.thick_mm, THICKEST_MM)) for edge in scene.edges
     ]  # fmt: skip
     return replace(scene, room=scene.room.model_copy(update={"walls": tuple(walls)}))
+
+
+def cut_walls(scene: Scene, plan: Matrix) -> str:
+    """A zigzag along the outside of each wall that is drawn thinner than it is: it goes on from there."""
+    cut = [edge for edge in scene.edges if edge.thick_mm > THICKEST_MM]
+    return path("cut-wall", "".join(line(_zigzag(edge, plan), 3) for edge in cut)) if cut else ""
+
+
+def _zigzag(edge: Edge, plan: Matrix) -> list[Point]:
+    """Points to and fro along the outer line of a wall, every ``_TOOTH_MM`` of paper."""
+    teeth = max(2, round(edge.length_mm * plan.scale / _TOOTH_MM))
+    out = [THICKEST_MM + (_TOOTH_MM / plan.scale * 0.6 if i % 2 else 0.0) for i in range(teeth + 1)]
+    return [plan.to_px(edge.at(edge.length_mm * i / teeth, -away)) for i, away in enumerate(out)]
 
 
 def to_scale(width: float, height: float, scale: int, title: str, inside: str) -> Markup:

@@ -1,6 +1,6 @@
 """Which wall a piece belongs to, and what each wall face sees of it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import inf
@@ -95,19 +95,33 @@ def seats(scene: Scene) -> Seats:
     >>> found.home["tank"].edge, found.home["tank"].at_mm, sorted(found.near)
     (2, 300.0, [3])
     """
-    edges = scene.edges
-    convex = is_convex(scene.room.outline_mm)
-    home = {item.id: home_of(edges, item, convex) for item in scene.placed}
+    edges, convex = scene.edges, is_convex(scene.room.outline_mm)
+    home: dict[str, Seat] = {}
     near: dict[int, list[tuple[Placed, Seat]]] = {}
     for item in scene.placed:
-        for edge in edges:
-            if edge.index == home[item.id].edge:
-                continue
-            seat = seat_on(edge, item)
-            close = -NEAR_MM < seat.span.gap_mm <= NEAR_MM and seat.span.reach_mm > 0 and _shared(seat, edges) > 0
-            if close and (convex or _in_sight(edges, seat, item)):
-                near.setdefault(edge.index, []).append((item, seat))
+        home[item.id], close = _places(edges, item, convex)
+        for seat in close:
+            near.setdefault(seat.edge, []).append((item, seat))
     return Seats(home, near)
+
+
+def _places(edges: tuple[Edge, ...], item: Placed, convex: bool) -> tuple[Seat, tuple[Seat, ...]]:
+    """Home of a piece and the other walls that show it, worked out once while it and the walls stay as they are."""
+    known = item.memo.get("seats")
+    if known is None or known[0] is not edges:
+        home = home_of(edges, item, convex)
+        known = item.memo["seats"] = (edges, home, tuple(_close(edges, item, home, convex)))
+    return known[1], known[2]
+
+
+def _close(edges: tuple[Edge, ...], item: Placed, home: Seat, convex: bool) -> Iterator[Seat]:
+    for edge in edges:
+        if edge.index == home.edge:
+            continue
+        seat = seat_on(edge, item)
+        close = -NEAR_MM < seat.span.gap_mm <= NEAR_MM and seat.span.reach_mm > 0 and _shared(seat, edges) > 0
+        if close and (convex or _in_sight(edges, seat, item)):
+            yield seat
 
 
 @lru_cache(maxsize=64)

@@ -15,6 +15,9 @@ from server.drawing.svg import bounds
 
 Way = Literal["top", "bottom", "left", "right"]
 
+NO_MIDDLES, NOTHING_SMALL, NOTHING_OF_KIT = 1, 2, 3
+"""What a tape that is too short for all its figures leaves out, step by step; corners and openings stay."""
+
 _NARROW_MM = 130.0
 _SMALL_MM = 250.0
 _SET_OUT: frozenset[Medium] = frozenset(
@@ -35,7 +38,10 @@ class WallMark:
 
 
 def wall_marks(scene: Scene, edge: int) -> list[WallMark]:
-    """What is set out on one wall, from the left: hung bodies by their middle, flues and discharge by their port."""
+    """What is set out on one wall, from the left: hung bodies by their middle, flues and discharge by their port.
+
+    Then what goes through the wall: outlets, and the terminals of flues.
+    """
     found = seats(scene)
     length = scene.edges[edge].length_mm
     places: list[tuple[float, float, str, Basis]] = []
@@ -51,6 +57,10 @@ def wall_marks(scene: Scene, edge: int) -> list[WallMark]:
         if wall_of_outlet(scene, outlet) == edge:
             along, _ = scene.edges[edge].measure(outlet.at_mm)
             places.append((length - along, outlet.level_mm, f"{outlet.name}, through the wall", "measured"))
+    for flue in scene.room.flues:
+        owner = scene.piece(flue.piece)
+        if owner is not None and flue.edge == edge:
+            places.append((length - flue.along_mm, flue.level_mm, f"{owner.name}, flue terminal outside", "measured"))
     ordered = sorted(places, key=lambda p: (round(p[0], 1), -round(p[1], 1), p[2]))
     return [WallMark(_letter(i), name, u, z, basis) for i, (u, z, name, basis) in enumerate(ordered)]
 
@@ -72,21 +82,33 @@ def _ports(edge: Edge, item: Placed) -> Iterable[tuple[float, float, str, Basis]
             yield edge.length_mm - edge.measure((x, y))[0], z, f"{item.name}, {port.name}", item.kit.basis
 
 
-def body_marks(low_mm: float, high_mm: float) -> list[float]:
-    """Both edges and the middle of a body; of a narrow one the middle alone."""
-    middle = (low_mm + high_mm) / 2
-    return [middle] if high_mm - low_mm < _NARROW_MM else [low_mm, middle, high_mm]
+def body_marks(low_mm: float, high_mm: float, spare: int = 0) -> list[float]:
+    """Both edges and the middle of a body; of a narrow one the middle alone. ``spare`` leaves out what need not be.
+
+    >>> [body_marks(0, 200, spare) for spare in range(4)]
+    [[0, 100.0, 200], [0, 200], [], []]
+    """
+    middle, wide = (low_mm + high_mm) / 2, high_mm - low_mm
+    if spare >= NOTHING_OF_KIT or (spare == NOTHING_SMALL and wide < _SMALL_MM):
+        return []
+    if wide < _NARROW_MM:
+        return [middle]
+    return [low_mm, high_mm] if spare else [low_mm, middle, high_mm]
 
 
-def along_marks(scene: Scene, edge: int) -> list[float]:
-    """Marks along one wall from its left corner: corners, bodies, doorways, windows, outlets, beams."""
+def along_marks(scene: Scene, edge: int, spare: int = 0) -> list[float]:
+    """Marks along one wall from its left corner: corners, bodies, doorways, windows, outlets, beams.
+
+    What is lettered stands in a table of its own: where figures are spared, these go first.
+    """
     wall = scene.edges[edge]
     marks = [0.0, wall.length_mm]
     for _, seat in seats(scene).on(scene, edge):
-        marks += body_marks(seat.span.from_mm, seat.span.to_mm)
+        marks += body_marks(seat.span.from_mm, seat.span.to_mm, spare)
     for low, high in _gaps(scene, wall):
         marks += [wall.length_mm - high, wall.length_mm - low]
-    marks += [mark.from_left_mm for mark in wall_marks(scene, edge)]
+    if not spare:
+        marks += [mark.from_left_mm for mark in wall_marks(scene, edge)]
     return marks
 
 
@@ -95,14 +117,15 @@ def _gaps(scene: Scene, wall: Edge) -> list[tuple[float, float]]:
     return doors + [(w.from_mm, w.from_mm + w.width_mm) for w in scene.room.windows if w.edge == wall.index]
 
 
-def height_marks(scene: Scene, edge: int) -> tuple[list[float], list[float]]:
+def height_marks(scene: Scene, edge: int, spare: int = 0) -> tuple[list[float], list[float]]:
     """Heights above finished floor on one wall, for the tape on its left and the one on its right."""
     wall = scene.edges[edge]
     left: list[float] = []
     right: list[float] = []
     for item, seat in seats(scene).on(scene, edge):
-        _side(left, right, seat.span, wall).extend([item.base_mm, item.top_mm])
-    for mark in wall_marks(scene, edge):
+        if body_marks(item.base_mm, item.top_mm, spare):
+            _side(left, right, seat.span, wall).extend([item.base_mm, item.top_mm])
+    for mark in wall_marks(scene, edge) if not spare else ():
         into = left if mark.from_left_mm <= wall.length_mm / 2 else right
         into.append(mark.from_floor_mm)
     for door in scene.room.doors:
@@ -120,7 +143,7 @@ def _side(left: list[float], right: list[float], span: Span, wall: Edge) -> list
     return left if (span.from_mm + span.to_mm) / 2 <= wall.length_mm / 2 else right
 
 
-def plan_marks(scene: Scene) -> dict[Way, list[float]]:
+def plan_marks(scene: Scene, spare: int = 0) -> dict[Way, list[float]]:
     """Marks for the four tapes round a plan, from its left end and from its near end.
 
     A body is measured on the tape of the side that its wall faces.
@@ -145,7 +168,7 @@ def plan_marks(scene: Scene) -> dict[Way, list[float]]:
         low = -max(part.reach((-axis[0], -axis[1])) for part in item.body)
         high = max(part.reach(axis) for part in item.body)
         zero = x0 if way in ("top", "bottom") else y0
-        marks[way] += body_marks(low - zero, high - zero)
+        marks[way] += body_marks(low - zero, high - zero, spare)
     return marks
 
 

@@ -17,20 +17,28 @@ from server.drawing.fixed import beams_before, blocks, blocks_on, kept_free, out
 from server.drawing.grounds import face_edge, face_ground, floor, foot, frame
 from server.drawing.kit import at_px, from_above
 from server.drawing.openings import doorways, fronts_on
-from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, thinned, to_scale
+from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, cut_walls, thinned, to_scale
 from server.drawing.pen import Pen
 from server.drawing.pipes import face_pipes, plan_pipes
 from server.drawing.seats import Seats, seats
 from server.drawing.sheet_labels import mark_crosses, plan_labels, wall_labels
-from server.drawing.sheet_marks import Way, along_marks, body_marks, height_marks, plan_marks, wall_marks
+from server.drawing.sheet_marks import (
+    NOTHING_OF_KIT,
+    Way,
+    along_marks,
+    body_marks,
+    height_marks,
+    plan_marks,
+    wall_marks,
+)
 from server.drawing.spaces import plan_spaces
 from server.drawing.svg import PRINT, Matrix, bounds, line, path
-from server.drawing.tapes import Tape, check_bar, deepest, distinct, draw_tape
+from server.drawing.tapes import Tape, check_bar, deepest, distinct, draw_tape, has_room
 from server.drawing.unfold import Face, Unfolded, one_wall, outer_ring
 
 _BAR_MM = 12.0
 _BAR_ROOM_MM = 74.0
-_SPARE_MM = 2.0
+_SPARE_MM, _TOP_MM = 6.0, 2.5
 
 
 @dataclass(frozen=True)
@@ -46,7 +54,8 @@ class _Tapes:
         """Room for one tape with its figures."""
         if not self.marks.get(way):
             return _SPARE_MM
-        draft = Tape((0.0, 0.0), self.scale, 1.0, way in ("left", "right"), 1, PRINT)
+        upright = way in ("left", "right")
+        draft = Tape((0.0, 0.0), self.scale, self.high_mm if upright else self.wide_mm, upright, 1, PRINT)
         return deepest(draft, self.marks[way]) + AIR_MM
 
     def drawn(self, zero: tuple[float, float], near: dict[Way, float]) -> str:
@@ -65,12 +74,12 @@ class _Tapes:
 
 def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale: int | None = None) -> Markup:
     """The plan to scale (20 is 1:20; None takes ``choose_scale``), tapes round it, a bar of exactly 50 mm under it."""
-    scene = thinned(scene)
+    whole, scene = scene, thinned(scene)
     scale = scale or choose_scale(scene)
     s = 1.0 / scale
     x0, y0, x1, y1 = bounds(scene.room.outline_mm)
     ox0, oy0, ox1, oy1 = bounds(outer_ring(scene.edges))
-    tapes = _Tapes(plan_marks(scene), s, x1 - x0, y1 - y0)
+    tapes = _Tapes(_plan_marks(scene, s, x1 - x0, y1 - y0), s, x1 - x0, y1 - y0)
     left, top = tapes.deep("left"), tapes.deep("top")
     right, below = left + s * (ox1 - ox0), top + s * (oy1 - oy0)
     plan = Matrix(s, 0.0, 0.0, -s, left - s * ox0, top + s * oy1)
@@ -80,8 +89,25 @@ def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale
     zero = plan.to_px((x0, y0))
     drawn = _plan(view, scene, grid=scale <= NO_GRID_OVER) + draw_findings(view, scene, numbered)
     drawn += Markup(tapes.drawn(zero, {"left": left, "right": right, "top": top, "bottom": below}))
+    drawn += Markup(cut_walls(whole, plan))
     drawn += Markup(check_bar(zero[0], height - _BAR_MM + 2.0, scale, PRINT))
     return to_scale(width, height, scale, "Plan", drawn)
+
+
+def _spared(lies: Tape, every: Sequence[list[float]]) -> list[float]:
+    """As many of the marks as find room for their figures along a tape: the first of the choices, or the last."""
+    return next((some for some in every if has_room(lies, some)), every[-1])
+
+
+def _lies(scale: float, length_mm: float, upright: bool) -> Tape:
+    return Tape((0.0, 0.0), scale, length_mm, upright, 1, PRINT)
+
+
+def _plan_marks(scene: Scene, scale: float, wide_mm: float, high_mm: float) -> dict[Way, list[float]]:
+    """The marks of the four tapes round a plan, each spared where it is too short for its figures."""
+    every = [plan_marks(scene, spare) for spare in range(NOTHING_OF_KIT + 1)]
+    level, upright = _lies(scale, wide_mm, upright=False), _lies(scale, high_mm, upright=True)
+    return {way: _spared(upright if way in ("left", "right") else level, [m[way] for m in every]) for way in every[0]}
 
 
 def _plan(view: Unfolded, scene: Scene, grid: bool) -> Markup:
@@ -103,15 +129,10 @@ def wall_sheet(
     scale = scale or choose_scale(scene, edge)
     s = 1.0 / scale
     face = one_wall(scene, edge, 100.0, 100.0).faces[0]
-    low, high = height_marks(scene, edge)
     ends = [face.tops[0].start[1], face.tops[-1].end[1]] if face.measured else []
-    marks: dict[Way, list[float]] = {
-        "left": distinct([0.0, *low, *ends[:1]]),
-        "right": distinct([0.0, *high, *ends[1:]]) if high or len(set(ends)) > 1 else [],
-        "bottom": distinct(along_marks(scene, edge)),
-    }
+    marks = _wall_marks(scene, edge, s, (face.length_mm, face.height_mm), ends)
     tapes = _Tapes(marks, s, face.length_mm, face.height_mm)
-    left, top, tall = tapes.deep("left"), _SPARE_MM, s * face.height_mm
+    left, top, tall = tapes.deep("left"), _TOP_MM, s * face.height_mm
     right, below = left + s * face.length_mm, top + tall
     placed = replace(face, matrix=Matrix(s, 0.0, 0.0, -s, left, below))
     width, height = right + tapes.deep("right"), below + tapes.deep("bottom")
@@ -120,6 +141,22 @@ def wall_sheet(
     drawn += Markup(mark_crosses(placed, wall_marks(scene, edge), PRINT))
     drawn += Markup(tapes.drawn((left, below), {"left": left, "right": right, "bottom": below}))
     return to_scale(width, height, scale, face.name.capitalize(), drawn)
+
+
+def _wall_marks(
+    scene: Scene, edge: int, scale: float, size_mm: tuple[float, float], ends: list[float]
+) -> dict[Way, list[float]]:
+    """The marks of the tapes of a wall, each spared where it is too short for its figures."""
+    level, upright = _lies(scale, size_mm[0], upright=False), _lies(scale, size_mm[1], upright=True)
+
+    heights = [height_marks(scene, edge, spare) for spare in range(NOTHING_OF_KIT + 1)]
+    along = [distinct(along_marks(scene, edge, spare)) for spare in range(NOTHING_OF_KIT + 1)]
+    needed = heights[0][1] or len(set(ends)) > 1
+    return {
+        "left": _spared(upright, [distinct([0.0, *low, *ends[:1]]) for low, _ in heights]),
+        "right": _spared(upright, [distinct([0.0, *high, *ends[1:]]) for _, high in heights]) if needed else [],
+        "bottom": _spared(level, along),
+    }
 
 
 def _wall(view: Unfolded, face: Face, scene: Scene, grid: bool) -> Markup:

@@ -1,12 +1,13 @@
 """Running dimensions as a drawn tape: a ring at zero, cuts every 100 mm, a pointer at each mark, figures on one side.
 
 Figures always stand level. Where they would touch they are spread along the tape, each with a thin line to its mark;
-where even that is too tight along a level tape, every second one steps back.
+where even that is too tight along a level tape, every second one steps back, and its line passes between the others.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 
 from geometry.units import Point
 from server.drawing.labels import text_width
@@ -16,6 +17,8 @@ _WIDE = 7.6
 _CUTS = ((1000.0, 1.0), (500.0, 0.62), (100.0, 0.32))
 _CLOSE_MM = 0.5
 _ROWS = 2
+_OVER = 0.6
+"""How far a figure may stand past an end of its tape, in heights of its text."""
 _LEAD = 0.75
 _PAD = 0.28
 BAR_MM = 50.0
@@ -106,22 +109,39 @@ class Figure:
 
 
 def spread(tape: Tape, marks: Sequence[float]) -> list[Figure]:
-    """Figures moved along the tape no more than they must so that none touches another."""
+    """Figures moved along the tape no more than they must so that none touches another or leaves the sheet."""
     sizes = [_size(tape, value) / tape.scale for value in marks]
     rows = _ROWS if not tape.upright and sum(sizes) > 0.95 * tape.length_mm else 1
-    found = []
-    for row in range(rows):
-        chosen = range(row, len(marks), rows)
-        stands = _apart([marks[i] for i in chosen], [sizes[i] for i in chosen])
-        found += [Figure(marks[i], at, row) for i, at in zip(chosen, stands, strict=True)]
-    return found
+    if rows > 1:  # all keep half the widest from the next, so that the lines of one row pass between the other's
+        sizes = [max(sizes) / rows] * len(sizes)
+    over = _OVER * tape.grain.text / tape.scale
+    stands = _apart(list(marks), sizes, (-over, tape.length_mm + over))
+    return [Figure(mark, at, i % rows) for i, (mark, at) in enumerate(zip(marks, stands, strict=True))]
 
 
-def _apart(wanted: list[float], sizes: list[float]) -> list[float]:
-    """Places nearest to those wanted, in order and not overlapping: isotonic regression by pooling neighbours.
+def has_room(tape: Tape, marks: Sequence[float]) -> bool:
+    """Whether all figures of a tape find a place beside it.
+
+    >>> from server.drawing.svg import PRINT
+    >>> tape = Tape((0.0, 0.0), 1 / 50, 2000.0, False, 1, PRINT)
+    >>> has_room(tape, [0, 500, 1500]), has_room(tape, [float(mark) for mark in range(0, 2000, 60)])
+    (True, False)
+    """
+    sizes = [_size(tape, value) / tape.scale for value in distinct(marks)]
+    if not sizes:
+        return True
+    room = tape.length_mm + 2 * _OVER * tape.grain.text / tape.scale
+    needed = sum(sizes) if tape.upright else max(sizes) * (len(sizes) + 1) / _ROWS
+    return needed <= room
+
+
+def _apart(wanted: list[float], sizes: list[float], within: tuple[float, float] = (-inf, inf)) -> list[float]:
+    """Places nearest to those wanted, in order, not overlapping, between two ends: isotonic regression, then clipped.
 
     >>> _apart([0, 10, 100], [30, 30, 30])
     [-10.0, 20.0, 100.0]
+    >>> _apart([0, 10, 100], [30, 30, 30], (0, 100))
+    [0.0, 30.0, 100.0]
     """
     steps = [0.0]
     for before, after in pairwise(sizes):
@@ -133,7 +153,8 @@ def _apart(wanted: list[float], sizes: list[float]) -> list[float]:
             other, others = pools.pop()
             mean, count = (mean * count + other * others) / (count + others), count + others
         pools.append((mean, count))
-    means = [mean for mean, count in pools for _ in range(count)]
+    low, high = within[0], max(within[0], within[1] - steps[-1])
+    means = [min(max(float(mean), low), high) for mean, count in pools for _ in range(count)]
     return [mean + step for mean, step in zip(means, steps, strict=False)]
 
 
@@ -156,12 +177,12 @@ def _thread(tape: Tape, figure: Figure) -> str:
     grain = tape.grain
     if figure.row == 0 and abs(figure.stands_mm - figure.mark_mm) * tape.scale < 0.3 * grain.text:
         return ""
-    far = tape.wide + (_LEAD - 0.15) * grain.text + 1.12 * figure.row * grain.text
+    near = tape.wide + (_LEAD - 0.15) * grain.text
     bend = tape.wide + 0.2 * grain.text
-    return line(
-        (tape.at(figure.mark_mm, tape.wide), tape.at(figure.mark_mm, bend), tape.at(figure.stands_mm, far)),
-        grain.digits,
-    )
+    turns = [tape.at(figure.mark_mm, tape.wide), tape.at(figure.mark_mm, bend), tape.at(figure.stands_mm, near)]
+    if figure.row:
+        turns.append(tape.at(figure.stands_mm, near + 1.12 * figure.row * grain.text))
+    return line(turns, grain.digits)
 
 
 def _figure(tape: Tape, figure: Figure) -> str:

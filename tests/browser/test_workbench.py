@@ -84,7 +84,7 @@ def test_a_note_comes_and_goes_while_a_piece_is_dragged_and_the_drop_is_the_next
 
     expect(bench.page.locator(NOTE)).to_have_count(1)
     assert bench.piece("shelf-unit")["at_mm"] == [1000, NEAR_Y]
-    expect(bench.page.get_by_role("button", name="Undo move shelving")).to_be_visible()
+    expect(bench.page.get_by_role("button", name="Undo: move shelving")).to_be_visible()
 
 
 def test_the_counts_and_the_marks_on_the_drawing_follow_the_drag(bench: Bench) -> None:
@@ -205,8 +205,8 @@ def test_no_target_on_the_workbench_is_smaller_than_a_fingertip(bench: Bench) ->
 def test_exact_millimetres_are_typed_on_the_other_side_of_the_label(bench: Bench) -> None:
     bench.page.locator('[data-piece="boiler"]').click()
     bench.page.get_by_text("More", exact=True).click()
-    bench.page.get_by_label("Left corner of the back wall to its side").fill("1,200")
-    bench.page.get_by_label("Off the back wall").fill("30")
+    bench.page.get_by_label("Its side, from the left corner of the back wall").fill("1,200")
+    bench.page.get_by_label("Its back, from the back wall").fill("30")
     bench.page.get_by_role("button", name="Put it there").click()
     bench.layout_is(2)
 
@@ -218,7 +218,7 @@ def test_a_figure_that_is_none_is_refused_beside_the_plan_and_the_plan_stays(
 ) -> None:
     bench.page.locator('[data-piece="boiler"]').click()
     bench.page.get_by_text("More", exact=True).click()
-    bench.page.get_by_label("Off the back wall").fill("wide")
+    bench.page.get_by_label("Its back, from the back wall").fill("wide")
     bench.page.get_by_role("button", name="Put it there").click()
 
     expect(bench.page.locator("#message")).to_contain_text("“wide” is not a number for the wall")
@@ -317,7 +317,7 @@ def test_take_out_and_undo_are_words_on_the_page(bench: Bench) -> None:
     bench.layout_is(2)
     assert [piece["id"] for piece in bench.saved()["pieces"]] == ["boiler"]
 
-    bench.page.get_by_role("button", name="Undo take out shelving").click()
+    bench.page.get_by_role("button", name="Undo: take out shelving").click()
     bench.layout_is(3)
     assert len(bench.saved()["pieces"]) == 2
 

@@ -40,7 +40,7 @@ def a_note(bench: Bench) -> None:
 
 def an_error(bench: Bench) -> None:
     the_other_side(bench)
-    bench.page.get_by_label("Off the back wall").fill("wide")
+    bench.page.get_by_label("Its back, from the back wall").fill("wide")
     bench.page.get_by_role("button", name="Put it there").click()
     bench.page.wait_for_selector("#message .trouble")
 

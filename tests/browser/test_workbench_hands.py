@@ -110,7 +110,7 @@ def test_keys_act_on_the_piece_that_the_mouse_picked_but_not_while_somebody_writ
     assert (shelving["at_mm"], shelving["base_mm"]) == ([1005, AWAY_Y], 5)
 
     bench.page.get_by_text("More", exact=True).click()
-    bench.page.get_by_label("Off the front wall").focus()
+    bench.page.get_by_label("Its back, from the front wall").focus()
     bench.page.keyboard.press("Backspace")
     bench.page.keyboard.press("r")
     assert len(bench.saved()["pieces"]) == 2
@@ -148,3 +148,41 @@ def test_what_hangs_keeps_its_back_to_a_wall_when_it_is_turned(hung: Bench) -> N
 
     boiler = hung.piece("hung")
     assert (boiler["at_mm"][0], boiler["turn_deg"]) == (150, 90)  # now on the left wall, 300 deep
+
+
+def test_the_heights_beside_a_wall_are_whole_on_a_phone(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    bench = new_bench(page, server_url, sample_room([HUNG], [piece(HUNG, 1000, 1650)], name="Hung room"))
+    bench.open("?wall=2")
+
+    lefts = page.eval_on_selector_all(".tape-up text", "all => all.map((one) => one.getBoundingClientRect().left)")
+    assert len(lefts) >= 3
+    assert min(lefts) >= 0
+
+
+def test_the_label_grows_where_it_stands_when_it_is_turned_over(bench: Bench) -> None:
+    bench.page.locator('[data-piece="shelf-unit"]').click()
+    bench.page.wait_for_selector(".card")
+    before = bench.page.locator(".card").bounding_box()
+    bench.page.get_by_text("More", exact=True).click()
+    expect(bench.page.get_by_label("Turn, degrees")).to_be_visible()
+    after = bench.page.locator(".card").bounding_box()
+
+    assert before is not None and after is not None
+    assert after["x"] <= before["x"] + 1 <= after["x"] + after["width"]
+    assert after["y"] <= before["y"] + 1 <= after["y"] + after["height"]
+
+
+def test_an_accepted_note_is_an_outline_with_a_tick_on_the_plan(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 1440, "height": 900})
+    bench = new_bench(page, server_url, a_room(750))
+    page.locator(f"{NOTE} h3 a").click()
+    page.get_by_text("Accept, in writing").click()
+    page.get_by_label("Name of the person who accepts").fill("A. Fitter")
+    page.get_by_label("Reason").fill("the shelving lifts off")
+    page.get_by_role("button", name="Write it down").click()
+    bench.layout_is(2)
+
+    expect(page.locator("#marks .pin.agreed .tick").first).to_be_visible()
+    expect(page.locator("#marks .accepted .wrong").first).to_have_css("fill", "none")
+    expect(page.locator(NOTE)).to_have_count(1)

@@ -62,7 +62,10 @@ def test_an_outlet_above_the_port_is_named_with_the_height() -> None:
 
     assert finding.verdict == "put-right"
     assert finding.short == 120
-    assert finding.message == "The condensate pipe of the boiler cannot fall to the gully: that is 120 mm too high."
+    assert finding.message == (
+        "The condensate pipe of the boiler cannot fall to the gully: that is 120 mm too high. "
+        "Lower the outlet, or raise the boiler."
+    )
 
 
 @pytest.mark.parametrize(

@@ -425,7 +425,9 @@ def test_a_drawn_pipe_is_measured_at_its_own_height_only() -> None:
 def test_the_part_outside_counts_with_its_bends() -> None:
     finding = found(room(outlets=[outlet(outside_run_mm=3000, outside_bends=2)]), "size")
 
-    assert finding.message == ("The discharge pipe of the cylinder needs 22 mm: 6.54 m + 3 × 0.8 m = 8.94 m of 9 m.")
+    assert finding.message == (
+        "The discharge pipe of the cylinder needs 22 mm: 6.54 m + 3 × 0.8 m = 8.94 m, at most 9 m."
+    )
 
 
 def test_a_size_too_small_is_told_with_the_one_that_would_carry_it() -> None:
@@ -435,7 +437,7 @@ def test_a_size_too_small_is_told_with_the_one_that_would_carry_it() -> None:
 
     assert (finding.verdict, finding.needed, finding.unit) == ("put-right", 9, "m")
     assert finding.found == pytest.approx(10.2, abs=0.002)
-    assert finding.message.endswith("28 mm would carry it: 11.0 m of 18 m.")
+    assert finding.message.endswith("28 mm would carry it: 11.0 m, at most 18 m.")
 
 
 @pytest.mark.parametrize(("size", "verdict"), [

@@ -55,7 +55,7 @@ def test_the_door_of_the_shed_opens_61_9_degrees_and_names_the_boiler() -> None:
     assert (finding.verdict, finding.pieces, finding.against, finding.unit) == ("put-right", ("d1",), ("e1",), "deg")
     assert finding.found == pytest.approx(61.9275, abs=1e-4)
     assert finding.short == pytest.approx(90 - 61.9275, abs=1e-4)
-    assert finding.message.startswith("Door d1 opens only 61.9 degrees; the oil boiler stops it (needed 90).")
+    assert finding.message.startswith("Door d1 opens only 61 degrees; the oil boiler stops it (needed 90).")
 
 
 def test_the_shed_door_rehung_to_open_outwards_asks_what_stands_there() -> None:
@@ -92,7 +92,7 @@ def test_a_post_past_the_needed_angle_is_named_and_no_fault() -> None:
 
     assert finding.verdict == "no-fault"
     assert finding.found == pytest.approx(degrees(acos(-150 / hypot(150, 550))), abs=1e-6)
-    assert finding.message.startswith("Door d1 opens 105.2 degrees, as far as the post (needed 90).")
+    assert finding.message.startswith("Door d1 opens 105 degrees, as far as the post (needed 90).")
 
 
 def test_a_wall_within_the_survey_tolerance_at_the_tip_is_looked_at_again() -> None:

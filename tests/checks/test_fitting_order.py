@@ -51,8 +51,19 @@ def test_two_pieces_that_hold_each_other_in_are_a_deadlock() -> None:
     assert [(f.verdict, f.topic, f.pieces) for f in narrow] == [("put-right", "deadlock", ("cylinder", "machine"))]
     assert narrow[0].message == (
         "The cylinder and the machine hold each other in: the room cannot be put together as drawn."
+        " Move one of them out of the way of the other."
     )
     assert [f.topic for f in wide] == ["order"]
+
+
+def test_a_deadlock_is_shown_over_both_pieces_as_high_as_the_taller() -> None:
+    """The cylinder begins at x 0 and the machine ends at 1190, its back at 605."""
+    where = side_by_side(285, 620)[0].where
+
+    assert where is not None
+    assert (where.from_mm, where.to_mm) == (0, 1500)
+    xs, ys = zip(*where.area_mm, strict=True)
+    assert (min(xs), max(xs), max(ys)) == (pytest.approx(0, abs=0.1), 1190, pytest.approx(605, abs=0.1))
 
 
 def test_a_deadlock_with_something_movable_in_it_is_looked_at_again() -> None:

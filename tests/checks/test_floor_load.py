@@ -94,6 +94,15 @@ def test_more_than_the_floor_s_own_figure_is_put_right_and_less_is_still_asked(a
     assert finding.short == (pytest.approx(14.947 - allow, abs=1e-3) if verdict == "put-right" else None)
 
 
+@pytest.mark.parametrize("allow", [14.0, 20])
+def test_a_floor_with_a_figure_of_its_own_is_not_told_a_dwelling_s(allow: float) -> None:
+    finding = one(load([CYLINDER], [piece(CYLINDER, 1200, 900)], floor={"allow_kn_m2": allow}))
+
+    assert "dwelling" not in finding.reason
+    assert finding.source is not None
+    assert finding.source.standing == "own figure"
+
+
 @pytest.mark.parametrize(("gap", "patches"), [(0, 1), (399, 1), (400, 0), (401, 0)])
 def test_two_heavy_pieces_closer_than_400_mm_share_a_patch(gap: float, patches: int) -> None:
     """200 kg on 600 by 600 each: together on (1,200 + gap) by 600."""
@@ -177,8 +186,35 @@ def test_a_tank_that_stands_on_nothing_drawn_is_asked_about_and_one_on_the_floor
     assert [f for f in low if f.topic == "platform"] == []
 
 
-def test_all_kit_together_is_asked_about_over_the_whole_floor() -> None:
-    """362 kg on 2.4 by 1.8 m: 0.8 kN/m²."""
-    total = next(f for f in findings("floor-load", [CYLINDER], [piece(CYLINDER, 1200, 900)]) if f.topic == "total")
+def all_kit(kg: float, **room: Any) -> list[Finding]:
+    tank = box("tank", kg)
+    return [f for f in findings("floor-load", [tank], [piece(tank, 1200, 900)], **room) if f.topic == "total"]
 
-    assert total.message == "All kit weighs 362 kg full, 0.8 kN/m² over the whole floor."
+
+@pytest.mark.parametrize(("kg", "asked"), [(660, 0), (661, 1)])
+def test_all_kit_is_asked_about_from_more_than_a_dwelling_s_floor_is_designed_for(kg: float, asked: int) -> None:
+    """1.5 kN/m² (national annex to the loads standard) on 2.4 by 1.8 m is 6.48 kN: 660.55 kg at 9.81."""
+    assert len(all_kit(kg)) == asked
+
+
+def test_a_floor_s_own_figure_takes_the_place_of_a_dwelling_s() -> None:
+    assert all_kit(700, floor={"allow_kn_m2": 7.5}) == []
+    assert len(all_kit(500, floor={"allow_kn_m2": 1.0})) == 1
+
+
+def test_all_kit_together_is_told_over_the_whole_floor() -> None:
+    """800 x 9.81 / 4.32 m²: 1.8 kN/m²."""
+    (total,) = all_kit(800)
+
+    assert total.message == "All kit weighs 800 kg full, 1.8 kN/m² over the whole floor."
+    assert total.question == "Has an engineer looked at the floor with 800 kg on it?"
+
+
+@pytest.mark.parametrize(("floor", "slab"), [
+    ({"storey": "ground", "build": "concrete"}, True), ({"storey": "upper", "build": "concrete"}, False),
+    ({"storey": "ground", "build": "timber"}, False), ({"storey": "ground"}, False),
+])  # fmt: skip
+def test_of_a_concrete_floor_on_the_ground_it_is_asked_whether_the_slab_is_sound(floor: Any, slab: bool) -> None:
+    finding = one(load([CYLINDER], [piece(CYLINDER, 1200, 900)], floor=floor))
+
+    assert (finding.question == "Ground floor, concrete: is the slab sound and level under 362 kg?") == slab

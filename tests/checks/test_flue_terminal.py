@@ -163,3 +163,14 @@ def test_the_letter_stands_in_the_source() -> None:
 
     assert finding.source is not None
     assert finding.source.clause.endswith(": D")
+
+
+@pytest.mark.parametrize(("along", "asked"), [(1420, False), (1421, True), (979, True), (1700, True)])
+def test_a_boiler_that_stands_to_one_side_of_its_flue_is_asked_about(along: float, asked: bool) -> None:
+    """The boiler, 440 wide, has its middle at 1,200: from 1,420 on the flue ends beside its body."""
+    moved = [f for f in ended(flue={"along_mm": along}) if f.topic == "t1, moved"]
+
+    assert [f.verdict for f in moved] == ["not-checked"] * asked
+    if asked:
+        gap = abs(along - 1200)
+        assert moved[0].question == f"The boiler is {gap} mm from its flue, measured sideways: is the flue still there?"

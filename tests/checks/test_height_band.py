@@ -20,8 +20,8 @@ def unit(level: float, trait: str = "consumer-unit", access: Any = (SWITCH,), **
 @pytest.mark.parametrize(
     ("level", "verdict", "short"),
     [
-        (1349, "put-right", 1), (1350, "look-again", 0), (1360, "no-fault", 0), (1400, "no-fault", 0),
-        (1441, "look-again", 0), (1450, "look-again", 0), (1451, "put-right", 1),
+        (1349, "look-again", 1), (1350, "look-again", 0), (1360, "no-fault", 0), (1400, "no-fault", 0),
+        (1441, "look-again", 0), (1450, "look-again", 0), (1451, "look-again", 1),
     ],
 )  # fmt: skip
 def test_the_switches_of_a_consumer_unit_are_from_1350_to_1450(level: float, verdict: str, short: float) -> None:
@@ -41,7 +41,7 @@ def test_too_high_and_too_low_say_by_how_much() -> None:
 
     assert (high.needed, high.found, high.short) == pytest.approx((1450, 1620, 170))
     assert (low.needed, low.found, low.short) == pytest.approx((1350, 900, 450))
-    assert "170 mm too high: the band is 1,350 to 1,450 mm." in high.message
+    assert "170 mm too high: the band for new dwellings is 1,350 to 1,450 mm; elsewhere a custom." in high.message
     assert "450 mm too low" in low.message
 
 
@@ -63,7 +63,7 @@ def test_a_meter_outside_a_standard_that_is_only_typical_is_looked_at_again() ->
 def test_where_no_point_is_marked_the_first_counts() -> None:
     plain = {**SWITCH, "name": "cover", "emergency": False}
 
-    assert only(unit(1620, access=[plain])).verdict == "put-right"
+    assert only(unit(1620, access=[plain])).verdict == "look-again"
 
 
 def test_a_rooms_own_band_takes_the_place_of_the_packs() -> None:
@@ -74,6 +74,15 @@ def test_a_rooms_own_band_takes_the_place_of_the_packs() -> None:
     assert finding.verdict == "no-fault"
     assert finding.source is not None
     assert finding.source.standing == "own figure"
+
+
+def test_a_rooms_own_band_is_put_right_and_is_nobodys_custom() -> None:
+    own = [{"key": "height-consumer-unit", "value": [1200, 1400], "note": "agreed with the owner"}]
+
+    finding = only(unit(1450, overrides=own))
+
+    assert finding.verdict == "put-right"
+    assert finding.message.endswith("50 mm too high: the band is 1,200 to 1,400 mm.")
 
 
 def test_kit_without_a_band_is_left_alone() -> None:

@@ -151,6 +151,19 @@ def test_gas_pipes_that_are_not_drawn_are_asked_about_where_there_are_electrics(
     assert only(beside_electrics).verdict == "not-checked"
 
 
+@pytest.mark.parametrize(("trait", "asked"), [
+    ("consumer-unit", "Does every gas pipe keep 150 mm from the board, and 25 mm from cables?"),
+    ("socket", "Does every gas pipe keep 25 mm from cables?"),
+])  # fmt: skip
+def test_the_question_of_a_gas_pipe_names_only_what_is_on_the_plan(trait: str, asked: str) -> None:
+    port = {"name": "gas", "medium": "gas", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
+    burner, board = kind("burner", ["gas"], port=[port]), kind("board", [*ELECTRIC, trait])
+
+    finding = only(apart([burner, board], [piece(burner, 300, 1000), piece(board, 1500, 1000)]))
+
+    assert finding.question == asked
+
+
 HOT = kind("boiler", ["gas", "hot"], stands_on="floor")
 ALARM = box_kit("alarm", 120, 45, 70, name="CO alarm", stands_on="wall", traits=["alarm"])
 

@@ -38,6 +38,14 @@ def test_one_vessel_for_two_waters_is_asked_about_and_none_is_looked_at_again() 
     assert [f.verdict for f in none] == ["look-again", "look-again"]
 
 
+def test_the_heat_source_s_own_vessel_is_the_heating_s_where_its_size_is_given() -> None:
+    one = listed([k for k in WHOLE if k != "vessel-b"], heating={"own_vessel_l": 8})
+    none = listed([k for k in WHOLE if "vessel" not in k], heating={"own_vessel_l": 8})
+
+    assert {f.verdict for f in one if "vessel" in f.topic} == {"no-fault"}
+    assert [f.topic for f in wrong(none)] == ["expansion vessel for the hot water"]
+
+
 @pytest.mark.parametrize(("system", "thing", "wanted"), [
     ("vented", "feed cistern", True), ("unvented", "feed cistern", False), ("unvented", "tundish", True),
     ("heat pump", "magnetic filter", True), ("Heat-pump", "magnetic filter", True), ("sealed", "tundish", False),
@@ -61,6 +69,18 @@ def test_a_type_that_is_not_given_or_not_known_is_asked_for(system: str) -> None
 
     assert finding.verdict == "not-checked"
     assert finding.question.startswith("What is the system")
+
+
+@pytest.mark.parametrize(("system", "asked"), [
+    ("S plan", True), ("Y-plan, heat-only boiler", True), ("S-plan, sealed", False), ("Y plan, open vented", False),
+    ("S plan, system boiler", False),
+])  # fmt: skip
+def test_of_a_plan_of_valves_only_sealed_or_open_is_asked(system: str, asked: bool) -> None:
+    """S plan and Y plan: a heat-only or system boiler with motorised valves, sealed or open vented."""
+    found = listed(WHOLE, system)
+
+    assert [f.topic for f in found if f.topic in ("system", "sealed or open")] == ["sealed or open"] * asked
+    assert {"magnetic filter", "wiring centre"} <= {f.topic for f in found}
 
 
 def test_an_empty_room_is_asked_nothing_until_its_system_is_given() -> None:

@@ -66,3 +66,18 @@ def test_a_look_at_some_pieces_only_asks_nothing() -> None:
     tank = box_kit("tank")
 
     assert list(look_on_site.find(sample_scene([tank], [piece(tank, 500, 900)]), frozenset({"tank"}))) == []
+
+
+def test_what_nobody_could_measure_is_asked_for_by_its_name() -> None:
+    door = {"id": "d1", "edge": 0, "from_mm": 100, "clear_mm": 700}
+    missing = [
+        {"of": "d1", "what": "clear width", "taken_mm": 700},
+        {"of": "edge:2", "what": "length"},
+        {"of": "edge:9", "what": "length"},
+    ]
+    found = [f.question for f in look_on_site.find(sample_scene([], [], doors=[door], not_measured=missing))]
+
+    assert found == [
+        "What does the tape say: clear width of door d1, drawn as 700 mm meanwhile?",
+        "What does the tape say: length of the back wall?",
+    ]

@@ -37,6 +37,18 @@ def test_the_message_names_the_pipe_and_what_is_in_its_way() -> None:
     )
 
 
+@pytest.mark.parametrize(("name", "called"), [("in", "inlet"), ("out", "outlet"), ("hot", "hot pipe")])
+def test_ends_that_are_named_in_and_out_are_called_inlet_and_outlet(name: str, called: str) -> None:
+    assert only(behind(30, port(name))).message.startswith(f"The {called} of the cylinder needs")
+
+
+@pytest.mark.parametrize("trait", ["appliance", "cupboard"])
+def test_pipes_that_bend_inside_what_they_serve_want_no_room_outside_it(trait: str) -> None:
+    sink = box_kit("sink", 600, 560, 870, traits=[trait], port=[port(at=(0, 280, 450))])
+
+    assert findings("pipe-room", [sink], [piece(sink, 1200, 1520)]) == []
+
+
 def test_turning_the_cylinder_cures_it() -> None:
     assert only(behind(30, turn_deg=180)).verdict == "no-fault"
 

@@ -51,7 +51,9 @@ def test_out_of_reach_is_told_with_what_is_missing() -> None:
     finding = only(behind_a_bench(900, 200, tap(z=300)))
 
     assert (finding.needed, finding.found, finding.short) == pytest.approx((635, 900, 265), abs=0.5)
-    assert finding.message == "The tap of the pump is 900 mm from where a person can stand; 635 mm can be reached."
+    assert finding.message == (
+        "The tap of the pump is 900 mm from where a person can stand; an arm reaches 635 mm at most."
+    )
 
 
 def test_what_is_solid_at_the_height_of_the_point_is_in_the_way_of_the_arm() -> None:
@@ -59,7 +61,9 @@ def test_what_is_solid_at_the_height_of_the_point_is_in_the_way_of_the_arm() -> 
 
     assert finding.verdict == "put-right"
     assert finding.against == ("bench",)
-    assert finding.message == "The tap of the pump cannot be reached: the bench is in the way of the arm."
+    assert finding.message == (
+        "The tap of the pump cannot be reached: the bench is in the way of the arm. Move the pump or the bench."
+    )
 
 
 def test_what_only_touches_the_line_of_the_arm_is_not_in_its_way() -> None:
@@ -114,6 +118,18 @@ def test_overhead_a_step_is_needed(level: float, verdict: str) -> None:
 
     assert finding.verdict == verdict
     assert finding.topic == ("step" if verdict == "look-again" else "")
+    assert finding.title.startswith("Vent: the tap is too high to reach without a step") == (verdict == "look-again")
+
+
+def test_the_button_of_an_alarm_overhead_is_pressed_with_a_stick() -> None:
+    """An alarm belongs high up: nobody is asked to bring it within an arm's reach."""
+    button = tap("test button", z=20)
+    alarm = box_kit("alarm", 120, 120, 40, stands_on="ceiling", base_mm=2300, access=[button], traits=["alarm"])
+
+    finding = only(findings("reach", [alarm], [piece(alarm, 1200, 900)], doors=[DOOR]))
+
+    assert finding.verdict == "no-fault"
+    assert finding.message.endswith("2,320 mm up: an alarm belongs high, and a stick presses it.")
 
 
 def low_room(level: float, soffit: float) -> Finding:

@@ -45,6 +45,17 @@ def test_it_does_not_end_over_a_window(head: float, verdict: str) -> None:
     finding = about(blown(end=SEEN, windows=[window]), "end place")
 
     assert finding.verdict == verdict
+    assert finding.source is not None
+    assert "not over a window" in finding.source.clause
+
+
+def test_a_window_of_another_storey_under_its_end_is_named() -> None:
+    below = {"id": "n1", "name": "bedroom window", "kind": "opening", "edge": 1, "from_mm": 1400, "to_mm": 1700,
+             "low_mm": -1500, "high_mm": -300}  # fmt: skip
+
+    finding = about(blown(end=SEEN, outside=[below]), "end place")
+
+    assert "ends at the gully, over the bedroom window: what comes out can be near boiling." in finding.message
 
 
 def test_a_window_beside_its_end_is_not_under_it() -> None:

@@ -28,7 +28,11 @@ def test_kit_hangs_on_a_wall_with_a_stand_off_at_most(gap: float, topic: str | N
 def test_how_far_the_wall_is_is_told() -> None:
     finding = only(edge(hung(), 1200, 1130))
 
-    assert finding.message == "The boiler hangs on no wall: the nearest is 500 mm behind its back."
+    assert finding.message == (
+        "The boiler hangs in the air: its back is 500 mm off the back wall. "
+        "A frame or battens carry it up to 60 mm off."
+    )
+    assert (finding.needed, finding.found, finding.short) == (60, 500, 440)
     assert finding.short == 440
 
 
@@ -72,7 +76,7 @@ def test_kit_across_part_of_a_doorway_has_no_wall_there() -> None:
 def test_kit_within_a_doorway_has_nothing_behind_it() -> None:
     found = wrong(edge(hung(), 1150, 170, 180, doors=[DOOR]))
 
-    assert [f.message for f in found] == ["The boiler hangs on no wall: there is none behind it."]
+    assert [f.message for f in found] == ["The boiler hangs in the air: there is no wall behind it."]
     assert found[0].short is None
 
 

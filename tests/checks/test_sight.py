@@ -37,7 +37,20 @@ def test_a_tundish_behind_a_tank_across_the_room_is_hidden_by_it() -> None:
 
     assert finding.verdict == "put-right"
     assert finding.against == ("tank",)
-    assert finding.message == "The air gap of the funnel cannot be seen: the tank hides it."
+    assert finding.message == (
+        "The air gap of the funnel cannot be seen: the tank hides it. Move the funnel or the tank."
+    )
+
+
+@pytest.mark.parametrize(("traits", "standing"), [(["tundish"], "guidance"), ([], "common practice")])
+def test_only_a_tundish_is_spoken_of_by_the_approved_document(traits: list[str], standing: str) -> None:
+    """Approved Document G, 3.55, is about tundishes; that gauges are to be seen is common practice, no source."""
+    kind = box_kit("funnel", 60, 60, 120, stands_on="wall", base_mm=1100, access=[GAP], traits=traits)
+
+    source = only(findings("sight", [kind], [piece(kind, 1200, 1770)], doors=[DOOR])).source
+
+    assert source is not None
+    assert source.standing == standing
 
 
 def test_what_hides_it_and_can_be_moved_is_named_as_what_to_move_first() -> None:

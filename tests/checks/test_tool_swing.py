@@ -63,7 +63,7 @@ def test_a_nut_in_a_slot_turns_as_far_as_both_sides_let_it() -> None:
     assert finding.found == pytest.approx(expected)
     assert finding.short == pytest.approx(60 - expected)
     assert finding.message == (
-        "The 22 mm nut of the zone valve can turn 17.3 degrees; the tank and the pump stop the spanner (needed 60)."
+        "The 22 mm nut of the zone valve can turn 17 degrees; the tank and the pump stop the spanner (needed 60)."
     )
 
 

@@ -275,10 +275,23 @@ def test_a_piece_that_touches_its_neighbours_on_three_sides_can_start() -> None:
 def test_a_piece_drawn_into_another_is_not_checked_and_asked_about() -> None:
     tank = box_kit("tank", 600, 600, 900)
 
-    finding = leaving(cylinder(), (tank, piece(tank, 900, 1400)))
+    both = findings(
+        "way-out", [cylinder(), tank], [piece(cylinder(), 1200, 1400), piece(tank, 900, 1400)], doors=[DOOR]
+    )
 
-    assert finding.verdict == "not-checked"
-    assert finding.question == "Where does the cylinder stand beside the tank?"
+    finding = only(both)
+    assert (finding.verdict, finding.pieces) == ("not-checked", ("cylinder", "tank"))
+    assert finding.question == "Where do the cylinder and the tank stand, one beside the other?"
+
+
+def test_a_piece_drawn_into_something_fixed_is_asked_about_by_itself() -> None:
+    pier = {"id": "f1", "name": "pier", "area_mm": [[1300, 1300], [1500, 1300], [1500, 1500], [1300, 1500]],
+            "to_mm": 2400}  # fmt: skip
+
+    finding = leaving(cylinder(), fixtures=[pier])
+
+    assert finding.pieces == ("cylinder",)
+    assert finding.question == "Where does the cylinder stand beside the pier?"
 
 
 def test_a_narrow_corridor_beyond_the_door_traps_what_cannot_turn_into_it() -> None:
@@ -313,3 +326,12 @@ def test_without_a_door_it_is_asked_for() -> None:
 
     assert found.verdict == "not-checked"
     assert found.question
+
+
+@pytest.mark.parametrize("out_of_square", [0, 3.43, 30, 300])
+def test_a_room_out_of_square_lets_out_what_a_square_one_does(out_of_square: float) -> None:
+    """550 through a door of 760, nothing else in the room: walls as a tape finds them are seldom square."""
+    outline = [[0, 0], [3600, out_of_square], [3600, 2700], [0, 2700]]
+    door = {**DOOR, "from_mm": 700, "clear_mm": 760}
+
+    assert leaving(cylinder(), at=(2800, 2000), outline_mm=outline, doors=[door]).verdict == "no-fault"

@@ -17,6 +17,7 @@ from geometry.check import (
 from geometry.checking import check_room, check_scene
 from geometry.checks import CHECKS, ORDER
 from geometry.reading import room_from
+from geometry.room import Accepted
 from geometry.samples import box_kit, piece, sample_room, sample_scene
 from geometry.scene import build
 from geometry.shapes import Sweep, box, disc
@@ -64,6 +65,26 @@ class TestOrder:
         ]  # fmt: skip
 
         assert [f.message for f in order(findings, ("a", "b"))] == list("6324751")
+
+    def test_what_is_accepted_comes_after_the_others_of_its_verdict(self) -> None:
+        taken = Accepted(check="a", by="J. Smith", on="2026-11-25", reason="the owner knows")
+        findings = [
+            Finding("a", "put-right", "1", short=900, accepted=taken), Finding("b", "look-again", "2"),
+            Finding("b", "put-right", "3", short=5),
+        ]  # fmt: skip
+
+        assert [f.message for f in order(findings, ("a", "b"))] == list("312")
+
+    def test_a_danger_comes_before_what_is_trapped_and_that_before_elbow_room(self) -> None:
+        danger = ("flue-terminal", "compartment-air", "discharge", "kit-list", "wet-above-electrics", "floor-load")
+        trapped, elbow = ("body-overlap", "room-edge", "way-out"), ("service-space", "tool-swing", "walkway", "reach")
+        found = [Finding(check, "put-right", "") for check in (*elbow, "look-on-site", *trapped, *danger)]
+
+        places = [f.check for f in order(found, ORDER)]
+
+        assert set(places[:6]) == set(danger)
+        assert set(places[6:9]) == set(trapped)
+        assert places[-1] == "look-on-site"
 
     def test_every_finding_of_a_room_is_in_order(self) -> None:
         for seed in range(6):

@@ -3,6 +3,7 @@ from typing import Any
 import pytest
 
 from geometry import editing
+from geometry.checking import check_scene
 from geometry.checks.body_overlap import find
 from geometry.free_place import free_place
 from geometry.kit import Kit
@@ -62,3 +63,17 @@ def test_a_full_room_still_gets_a_place() -> None:
 
     crowded = editing.added(room, "tank", at_mm, turn_deg=turn_deg)
     assert any(finding.verdict == "put-right" for finding in find(build(crowded)))
+
+
+def test_wall_kit_goes_where_nothing_has_to_be_put_right_before_the_longest_stretch() -> None:
+    boiler = box_kit(
+        "boiler", 400, 300, 700, stands_on="wall", base_mm=1200, space=[{"side": "front", "mm": 600, "why": "case off"}]
+    )
+    tall = {**TANK, "height_mm": 2000}
+    room = sample_room([tall, boiler], [piece(tall, 1200, 900)])  # 300 mm in front of the middle of both long walls
+
+    at_mm, turn_deg = free_place(build(room), Kit.model_validate(boiler))
+
+    after = build(editing.added(room, "boiler", at_mm, turn_deg=turn_deg))
+    assert [f.message for f in check_scene(after) if f.verdict == "put-right" and f.check == "service-space"] == []
+    assert turn_deg in (90, 270)

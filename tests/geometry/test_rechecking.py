@@ -6,7 +6,7 @@ import pytest
 
 from geometry.check import Finding
 from geometry.checking import check_scene
-from geometry.checks import ORDER
+from geometry.checks import CHECKS, ORDER
 from geometry.reading import read_room
 from geometry.rechecking import BY_CONTACT, WITHIN_REACH, recheck
 from geometry.room import Piece, Room
@@ -38,19 +38,39 @@ def somewhere_else(room: Room, chance: random.Random) -> Piece:
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 def test_after_any_move_what_is_said_is_what_a_full_check_says(path: Path) -> None:
-    """The full check is the oracle: it knows nothing of what was found before."""
+    """The full check is the oracle: it knows nothing of what was found before. Slow checks are run whole in both."""
     room = read_room(path.read_bytes())
-    before = build(room)
-    found = check_scene(before)
+    before, quick = build(room), [check for check in CHECKS if not check.slow]
+    found = check_scene(before, None, quick)
     chance = random.Random(path.stem)
 
     for _ in range(MOVES):
         moved = somewhere_else(room, chance)
         after = with_piece(before, moved)
-        full, again = said(check_scene(after)), said(recheck(before, found, after, moved.id))
+        full = said(check_scene(after, None, quick))
+        again = said(recheck(before, found, after, moved.id, slow=False))
         wrong = sum(verdict != "no-fault" for _, verdict, *_ in full)
         assert again[:wrong] == full[:wrong], moved
         assert sorted(again[wrong:]) == sorted(full[wrong:]), moved
+
+
+def test_a_look_with_everything_is_what_a_full_check_says() -> None:
+    before = two_in_a_row()
+    after = with_piece(before, before.placed[1].piece.model_copy(update={"at_mm": (1000.0, 400.0)}))
+
+    assert said(recheck(before, check_scene(before), after, "tank")) == said(check_scene(after))
+
+
+def test_without_the_slow_checks_theirs_stay_as_they_were() -> None:
+    before = two_in_a_row()
+    found = check_scene(before)
+    after = with_piece(before, before.placed[1].piece.model_copy(update={"at_mm": (1000.0, 400.0)}))
+    slow = {check.id for check in CHECKS if check.slow}
+
+    again = recheck(before, found, after, "tank", slow=False)
+
+    assert [f for f in again if f.check in slow] == [f for f in found if f.check in slow]
+    assert any(f.check in slow for f in again)
 
 
 def test_a_piece_that_comes_back_brings_the_old_findings_back() -> None:

@@ -13,6 +13,7 @@ BOILER = box_kit("boiler", traits=["gas", "hot"])
 FLUE = {"id": "t1", "piece": "boiler", "edge": 2, "along_mm": 1200, "level_mm": 2000}
 GUTTER = {"id": "n1", "name": "gutter", "kind": "gutter", "edge": 2, "from_mm": 0, "to_mm": 2400, "low_mm": 2600,
           "high_mm": 2700}  # fmt: skip
+DOOR = {"id": "d9", "edge": 0, "from_mm": 0, "clear_mm": 700}
 VENT = {"id": "v1", "level_mm": 2200, "free_cm2": 240, "to": "room"}
 
 
@@ -29,6 +30,13 @@ def test_flues_things_outside_vents_and_heating_are_written_and_read_back() -> N
 
 
 @pytest.mark.parametrize(("more", "said"), [
+    ({"flues": [FLUE | {"level_mm": -1}]}, 'Flue "t1" ends at -1 mm'),
+    ({"flues": [FLUE | {"level_mm": 50_001}]}, 'Flue "t1" ends at 50,001 mm'),
+    ({"vents": [VENT | {"level_mm": 5000}]}, 'Vent "v1" is at 5,000 mm; the ceiling is at 2,400 mm.'),
+    ({"heating": {"system_l": 0.5}}, "Heating: a system of 0.5 litres is none"),
+    ({"doors": [DOOR | {"head_mm": 2401}]}, "its head is at 2,401 mm; the ceiling is at 2,400 mm."),
+    ({"doors": [DOOR | {"leaf": {"thick_mm": 101}}]}, "a leaf 101 mm thick is no door leaf"),
+    ({"doors": [DOOR | {"leaf": {"needed_deg": 0.5}}]}, "need open only 0.5°"),
     ({"flues": [FLUE | {"edge": 4}]}, 'Flue "t1" is on edge 4; the outline has edges 0 to 3.'),
     ({"flues": [FLUE | {"along_mm": 2500}]}, "along edge 2, which is only 2,400 mm long"),
     ({"flues": [FLUE | {"piece": "stove"}]}, 'Flue "t1" is that of piece "stove", which is not in the room.'),

@@ -59,9 +59,11 @@ def test_an_angle_that_falls_short_is_never_rounded_up(found: float, short: floa
     assert shown <= Decimal(repr(found)) + Decimal("0.000001")
 
 
-@pytest.mark.parametrize("unit", ["deg", "kN/m2"])
-def test_no_hundredths_of_a_degree_or_of_a_pressure_are_shown(unit: str) -> None:
-    assert [value.as_tuple().exponent for value in agreeing(90.123, 61.987, 28.136, unit) if value] == [-1, -1, -1]
+@pytest.mark.parametrize(("unit", "places"), [("deg", 0), ("kN/m2", -1)])
+def test_no_parts_of_a_degree_and_no_hundredths_of_a_pressure_are_shown(unit: str, places: int) -> None:
+    shown = agreeing(90.123, 61.987, 28.136, unit)
+
+    assert [value.as_tuple().exponent for value in shown if value] == [places] * 3
 
 
 def test_an_overlap_keeps_its_depth() -> None:

@@ -140,6 +140,14 @@ def test_an_override_that_cannot_be_is_refused_with_what_to_do(override: dict[st
         sample_room([], [], overrides=[override])
 
 
+@pytest.mark.parametrize(("key", "value"), [
+    ("walkway-least", 1e-6), ("walkway-least", 1e6), ("alarm-ring", [0.5, 3000]), ("wet-above-electrics", 0.5),
+])  # fmt: skip
+def test_an_override_far_from_the_figure_of_the_pack_is_refused(key: str, value: Any) -> None:
+    with pytest.raises(UnreadableFile, match="is far from the figure of the pack"):
+        sample_room([], [], overrides=[own(key, value)])
+
+
 def test_one_figure_is_overridden_once() -> None:
     with pytest.raises(UnreadableFile, match='"lift-two" is given twice'):
         sample_room([], [], overrides=[own("lift-two", 40), own("lift-two", 45)])

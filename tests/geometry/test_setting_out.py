@@ -175,6 +175,16 @@ def test_doors_windows_and_outlets_are_set_out_too() -> None:
     assert wall.along.figures == (0, 400, 1200, 1550, 1900, 2400)
 
 
+def test_the_terminal_of_a_flue_is_set_out_from_the_left_corner_by_its_middle() -> None:
+    boiler = box_kit("boiler")
+    flue = {"id": "x1", "piece": "boiler", "edge": 2, "along_mm": 900, "level_mm": 2050}
+    scene = sample_scene([boiler], [piece(boiler, 300, 1600)], flues=[flue])
+
+    found = setting_out(scene, 2, []).openings
+
+    assert [(m.name, m.middle_mm, m.under_mm) for m in found] == [("Boiler, flue terminal outside", 1500, 2050)]
+
+
 def test_the_heights_of_a_wall_under_a_slope_end_where_the_ceiling_is_highest() -> None:
     slope = {"area_mm": [[1700, 0], [2400, 0], [2400, 1800], [1700, 1800]],
              "through_mm": [[1700, 0, 2400], [2400, 0, 1700], [1700, 1800, 2400]]}  # fmt: skip

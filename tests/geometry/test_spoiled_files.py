@@ -81,13 +81,13 @@ def read_and_check(data: dict[str, Any]) -> None:
 SETTINGS = settings(derandomize=True, database=None, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
-@settings(SETTINGS, max_examples=350)
+@settings(SETTINGS, max_examples=160)
 @given(spoiled(PLACES))
 def test_a_file_spoiled_anywhere_is_read_and_checked_or_refused(data: dict[str, Any]) -> None:
     read_and_check(data)
 
 
-@settings(SETTINGS, max_examples=250)
+@settings(SETTINGS, max_examples=120)
 @given(spoiled(NUMBERS, ("odd", "scale", "nudge", "nudge", "nudge")))
 def test_a_file_with_odd_figures_is_read_and_checked_or_refused(data: dict[str, Any]) -> None:
     read_and_check(data)

@@ -22,8 +22,12 @@ def test_the_discharge_sum_answers_with_its_inputs_working_and_source() -> None:
         "inputs": {"outlet": "G1/2", "length_m": 7.0, "bends": 4},
         "result": {"size_mm": 28, "equivalent_m": 11.0, "limit_m": 18},
         "working": [
+            "valve to tundish: 15 mm at least, 600 mm long at most",
             "22 mm: 7.0 m + 4 × 0.8 m = 10.2 m, more than 9 m",
             "28 mm: 7.0 m + 4 × 1.0 m = 11.0 m, within 18 m: 28 mm carries it",
+            "below the tundish: 300 mm straight down, then a fall of 34 mm",
+            "Use 15 mm from the valve to the tundish, then 28 mm copper: 300 mm straight down, then a fall of 34 mm"
+            " to its end.",
         ],
         "source": ENGLAND.source("discharge-table").as_json(),
     }
@@ -47,8 +51,8 @@ def test_in_scotland_the_same_sum_stands_on_common_practice() -> None:
     ("outlet", "", "is missing"),
     ("length_m", "seven", "is a number in metres"),
     ("length_m", "-1", "is 0 or more in metres"),
-    ("length_m", "nan", "is 0 or more"),
-    ("length_m", "inf", "is 0 or more"),
+    ("length_m", "nan", "is a number"),
+    ("length_m", "inf", "is a number"),
     ("bends", "1.5", "is a count"),
     ("bends", None, "for example 4"),
 ])  # fmt: skip

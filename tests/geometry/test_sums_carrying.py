@@ -24,8 +24,8 @@ def test_standing_up_is_written_out_as_pythagoras() -> None:
     """3, 4, 5."""
     assert working("stand-up", height_mm=4000, base_mm=3000) == [
         "height 4,000 × 4,000: 16,000,000", "base 3,000 × 3,000: 9,000,000", "together: 25,000,000 mm²",
-        "square root of that: 5,000.0 mm",
-        "The ceiling must be 5,000.0 mm or more, clear of beams and lamps, to tip it up.",
+        "square root of that, rounded up: 5,000 mm",
+        "The ceiling must be 5,000 mm or more, clear of beams and lamps, to tip it up.",
     ]  # fmt: skip
 
 
@@ -33,10 +33,11 @@ def test_the_corner_is_written_out_with_both_ways_round() -> None:
     lines = working("corner", first_mm=900, second_mm=900, width_mm=600)
 
     assert lines[0].startswith(
-        "turning, at an angle t: (900 sin t + 900 cos t − 600) ÷ (sin t cos t), least at t = 45.0°"
+        "turning, at an angle t: (900 sin t + 900 cos t − 600) ÷ (sin t cos t), least at t = 45°"
     )
     assert lines[1:3] == [
-        "sliding through without a turn: as long as the wider corridor: 900.0 mm", "the longer of the two: 1,345.6 mm",
+        "sliding through without a turn: as long as the wider corridor: 900 mm",
+        "the longer of the two, rounded down: 1,345 mm",
     ]  # fmt: skip
 
 
@@ -106,6 +107,20 @@ def test_weight_is_written_out_from_dry_to_pressure_and_ends_with_the_engineer()
     ]  # fmt: skip
 
 
+def test_a_round_base_presses_on_a_circle() -> None:
+    """265 × 9.81 / 1,000 = 2.59965 kN on π / 4 × 0.55² = 0.237583 m²: 10.942 kN/m²."""
+    given = {"dry_kg": 55, "litres": 210, "round_mm": 550}
+
+    assert SUMS["weight"].run(given)["result"] == {"full_kg": 265.0, "kn": 2.6, "kn_m2": 10.942}
+    assert "base Ø550 mm, π ÷ 4 × 550²: 0.2376 m²" in working("weight", **given)
+
+
+@pytest.mark.parametrize("base", [{}, {"width_mm": 550}, {"round_mm": 550, "depth_mm": 550}])
+def test_a_base_is_square_or_round_and_never_half_given(base: dict[str, float]) -> None:
+    with pytest.raises(SumError, match="its diameter"):
+        SUMS["weight"].run({"dry_kg": 55, "litres": 210, **base})
+
+
 def test_a_base_of_nothing_is_refused() -> None:
-    with pytest.raises(SumError, match="Width of its base is 1 or more"):
+    with pytest.raises(SumError, match="Square base: its width is 1 or more"):
         SUMS["weight"].run({"dry_kg": 1, "litres": 1, "width_mm": 0, "depth_mm": 1})

@@ -106,11 +106,12 @@ def test_air_for_no_heat_or_no_such_flue_is_refused(kw: float, flue: str, to: st
 
 @pytest.mark.parametrize("name", [name for name in SUMS if name != "discharge"])
 def test_a_sum_answers_with_its_inputs_read_and_its_source(name: str) -> None:
-    given = {field.name: field.example for field in SUMS[name].fields}
+    fields = [field for field in SUMS[name].fields if field.name != "round_mm"]  # a base is square or round, not both
+    given = {field.name: field.example for field in fields}
 
     answer = SUMS[name].run(given)
 
     assert list(answer) == ["sum", "inputs", "result", "working", "source"]
     assert answer["sum"] == name
-    assert all(type(answer["inputs"][f.name]) is (str if f.kind == "choice" else float) for f in SUMS[name].fields)
+    assert all(type(answer["inputs"][f.name]) is (str if f.kind == "choice" else float) for f in fields)
     assert answer["source"]["document"]

@@ -4,8 +4,9 @@ from typing import Any
 
 import pytest
 import shapely
+from shapely import affinity
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from geometry.room import Room
@@ -136,3 +137,15 @@ def test_a_floor_beyond_that_starts_a_little_away_from_the_wall_is_still_reached
     blocks = wall_blocks(sample_room([], [], doors=[door]))
 
     assert [b.ref for b in blocks if b.from_mm < 0 < b.to_mm and overlap_mm(b.plan, opening) > 0.5] == []
+
+
+@pytest.mark.parametrize("turn_deg", [0.05, 0.9, 7, 20, 31.4, 45, 63, 117, 200, 333])
+def test_a_doorway_is_open_right_through_however_its_wall_runs(turn_deg: float) -> None:
+    turned = affinity.rotate(Polygon(RECTANGLE), turn_deg, origin=(0, 0))
+    there = room([[x, y] for x, y in turned.exterior.coords[:-1]], doors=[DOOR])
+    edge = edges(there)[0]
+    through = LineString([edge.at(650, -400), edge.at(650, 400)])
+
+    met = [block for block in wall_blocks(there) if block.from_mm < 1000 < block.to_mm]
+
+    assert [block.ref for block in met if block.plan.polygon.intersects(through)] == []

@@ -57,6 +57,7 @@ WHOLE: dict[str, Any] = {
     "outlets": [{"id": "o1", "name": "gully outside", "at_mm": [2400, 900], "level_mm": 150,
                  "takes": ["hot-discharge", "condensate", "overflow"], "ends": "low-level", "outside_run_mm": 400,
                  "outside_bends": 1, "outside_bore_mm": 30, "above_ground_mm": 100, "plastic_gutter_mm": 4000}],
+    "not_measured": [{"of": "d1", "what": "head", "taken_mm": 1950}],
     "flues": [{"id": "t1", "piece": "p4", "edge": 0, "along_mm": 1200, "level_mm": 2000, "round_mm": 100,
                "projects_mm": 150, "kind": "fanned-balanced"}],
     "outside": [{"id": "n1", "name": "gutter", "kind": "gutter", "edge": 0, "from_mm": 0, "to_mm": 2400,

@@ -1,3 +1,4 @@
+import json
 import re
 
 import pytest
@@ -6,8 +7,8 @@ from starlette.testclient import TestClient
 
 from geometry.reading import room_from
 from geometry.room import Room
-from geometry.samples import CUPBOARD
-from server.cards import WIDTH_PX, Card, cards
+from geometry.samples import CUPBOARD, box_kit, piece, sample_room
+from server.cards import MOST_COUNTED, WIDTH_PX, Card, cards
 from server.store import Store, layouts
 from tests.server.conftest import room_called
 
@@ -59,3 +60,31 @@ def test_a_kept_file_that_can_no_longer_be_used_can_still_be_downloaded(
     assert '<a href="/rooms/from-later/file">' in page
     assert client.get("/rooms/from-later/file").text == '{"format": "later"}'
     assert client.get("/rooms/from-later/layouts").status_code == 200
+
+
+def test_a_room_of_very_many_pieces_is_drawn_and_not_counted_in_the_list(
+    client: TestClient, store_of_app: Store
+) -> None:
+    box = box_kit("box")
+    pieces = [piece(box, 1200, 1200) | {"id": f"p{n}"} for n in range(MOST_COUNTED + 1)]
+    layout = store_of_app.create(sample_room([box], pieces))
+
+    assert cards([layout])[0].counts == {}
+    assert "Not counted here: open the room" in client.get("/").text
+
+
+def test_a_room_that_breaks_a_check_is_told_on_its_card_and_the_list_stays(
+    client: TestClient, store_of_app: Store
+) -> None:
+    tiny = {"key": "walkway-least", "value": 1e-6, "note": "kept before it was refused"}
+    store_of_app.create(room_called("Boot room"))
+    body = json.loads(store_of_app.create(room_called("Broken room")).body) | {"overrides": [tiny]}
+    values = {"room_id": "broken", "number": 1, "saved_us": 1, "step": "Room opened", "body": json.dumps(body)}
+    with store_of_app._engine.begin() as connection:
+        connection.execute(insert(layouts).values(values))
+
+    page = client.get("/")
+
+    assert page.status_code == 200
+    assert "<h2>Boot room</h2>" in page.text
+    assert "is far from the figure of the pack" in page.text

@@ -105,7 +105,7 @@ def test_an_accepted_put_right_stays_a_put_right_and_says_who_accepts_it(tmp_pat
     status, told, _ = run("check", written(tmp_path, room))
 
     assert status == 1
-    assert "PUT RIGHT (accepted by A. Plumber on 2026-11-25: chest on wheels): Tank needs 600 mm" in told
+    assert "PUT RIGHT (accepted by A. Plumber on 25 November 2026: chest on wheels): Tank needs 600 mm" in told
     assert Accepted(**accepted) in [finding.accepted for finding in check_room(room).findings]
 
 
@@ -299,3 +299,31 @@ def test_the_installed_command_does_the_same() -> None:
     done = subprocess.run([str(installed), "schema"], cwd=ROOT, capture_output=True, timeout=60)
 
     assert done.stdout.decode() == run("schema")[1]
+
+
+@pytest.mark.parametrize("address", [("--port", "99999"), ("--port=-1",), ("--host", "no such host")])
+def test_an_address_that_cannot_be_listened_on_is_told_before_anything_is_open(
+    tmp_path: Path, address: tuple[str, ...]
+) -> None:
+    status, told, complaint = run("serve", "--data", str(tmp_path), *address)
+
+    assert (status, told) == (2, "")
+    assert complaint.startswith("elbowroom: ")
+    assert "Traceback" not in complaint
+
+
+def test_a_port_that_is_in_use_is_told(tmp_path: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        status, told, complaint = run("serve", "--data", str(tmp_path), "--port", str(taken.getsockname()[1]))
+
+    assert (status, told) == (2, "")
+    assert "cannot be used: address already in use" in complaint
+
+
+def test_a_file_whose_name_is_no_text_is_told_in_a_sentence() -> None:
+    status, _, complaint = run("check", os.fsdecode(b"\xff.json"))
+
+    assert status == 2
+    assert "The file cannot be opened: no such file or directory." in complaint

@@ -24,6 +24,7 @@ from server.customer import CustomerPage, customer_page
 from server.customer_names import everyday_names
 from server.customer_room import cautions, door_words, how_often, keep_clear, stays_yours
 from server.customer_words import Plain
+from server.drawing.corner_view import picture
 from server.examples import example_of
 from server.paths import DEMO_ROOMS
 from server.store import Store
@@ -457,3 +458,45 @@ def test_a_piece_that_nobody_can_see_in_the_picture_is_named_under_it() -> None:
     seen = customer_page(scene, (), corner=0)
 
     assert seen.hidden == "the jug"
+
+
+def test_a_small_piece_that_has_no_room_for_a_name_is_named_under_the_picture() -> None:
+    jugs = [piece(box_kit("jug"), 150 + 120 * i, 1700 - 120 * k, id=f"j{i}-{k}") for i in range(9) for k in range(9)]
+    scene = build(sample_room([box_kit("jug", 100, 100, 100)], jugs))
+    names = everyday_names(scene)
+
+    seen = customer_page(scene, (), corner=0)
+
+    told = re.split(", | and ", f"{seen.small}, {seen.hidden}")
+    written = {label.owner for label in picture(scene, 0, 358, {**scene.names, **names}).labels}
+    assert set(names) - written
+    assert [ref for ref in names if ref not in written and names[ref] not in told] == []
+
+
+@pytest.mark.parametrize(
+    ("topic", "told"),
+    [
+        ("valve-to-tundish", "The drip cup is too far from the safety valve on the hot water cylinder."),
+        ("fall", "The hot drain pipe from the hot water cylinder does not slope enough."),
+        ("size", "The hot drain pipe from the hot water cylinder is too thin for its length."),
+    ],
+)
+def test_what_is_wrong_with_the_hot_drain_is_said_by_topic(topic: str, told: str) -> None:
+    assert plain_of(chapel()).still_to_do([Finding("discharge", "put-right", "", ("e2",), topic=topic)]) == [told]
+
+
+def test_a_missing_part_is_named() -> None:
+    plain = plain_of(chapel())
+
+    assert plain.still_to_do([Finding("kit-list", "put-right", "", topic="tundish")]) == ["No drip cup is drawn."]
+    assert plain.look_again([Finding("kit-list", "look-again", "", topic="stop tap")]) == ["No stop tap is drawn."]
+
+
+def test_floor_and_flue_are_asked_about_as_they_are() -> None:
+    total = Finding("floor-load", "not-checked", "", (), ("floor",), topic="total", found=433, unit="kg")
+    flue = Finding("flue-terminal", "not-checked", "", ("e1",))
+
+    assert plain_of(chapel()).not_checked([total, flue]) == [
+        "What is the floor made of, and can it carry all of this? It weighs 433 kg full.",
+        "Is the flue far enough from any window or vent outside?",
+    ]

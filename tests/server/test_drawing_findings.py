@@ -229,6 +229,17 @@ def test_what_happens_above_a_piece_is_shown_on_its_wall_and_the_rest_on_the_pla
     assert inset_caption(scene, finding) == "on the plan"
 
 
+def test_an_outlet_that_lies_too_high_says_so_in_its_inset() -> None:
+    scene = two_tanks()
+    rises = replace(
+        short_in_front(scene), side=None, against=(), topic="overflow, fall", needed=0.0, found=-20.0, short=20.0
+    )
+
+    said = [element.text for element, _ in texts(tree(inset(scene, rises, 236, 214)))]
+
+    assert "20 mm too high" in said
+
+
 def test_a_finding_without_a_place_has_no_inset() -> None:
     scene = two_tanks()
 
@@ -241,5 +252,8 @@ def test_every_finding_of_every_demo_room_has_an_inset_that_can_be_read(name: st
 
     for _, finding in numbered(scene):
         root = tree(inset(scene, finding, 236, 214))
+        if finding.where is None and not finding.pieces:
+            assert not by_class(root, "frame"), finding.message
+            continue
         assert by_class(root, "frame"), finding.message
         assert by_class(root, "wrong") or by_class(root, "again"), finding.message

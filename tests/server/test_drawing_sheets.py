@@ -5,13 +5,15 @@ from xml.etree import ElementTree
 import pytest
 
 from geometry.checking import check_scene
-from geometry.samples import box_kit, piece, sample_scene
+from geometry.samples import box_kit, piece, sample_room, sample_scene
+from geometry.scene import build
 from geometry.shelf import shelf
 from server.drawing import choose_scale, plan_sheet, wall_marks, wall_sheet
 from server.drawing.labels import text_width
 from server.drawing.sheet_marks import along_marks, height_marks
 from server.drawing.svg import PRINT, mm_text
-from server.drawing.tapes import Tape, spread
+from server.drawing.tapes import Tape, distinct, has_room, spread
+from server.report_sheets import walls_of
 from tests.server.drawn import DOOR, L_SHAPE, by_class, demo, every_demo_room, one_tank, points, room_of, texts, tree
 
 A4_WIDE_MM, A4_HIGH_MM = 180.0, 267.0
@@ -149,6 +151,48 @@ def test_no_figure_of_a_level_tape_touches_another(name: str) -> None:
                 assert (two.stands_mm - one.stands_mm) / 20 >= half
 
 
+@every_demo_room
+def test_no_figure_of_a_sheet_is_cut_off_at_its_edge(name: str) -> None:
+    scene = demo(name)
+
+    for sheet in (plan_sheet(scene), *(wall_sheet(scene, edge.index) for edge in scene.edges)):
+        wide, high, root = size_of(sheet)
+        for figure in by_class(root, "dd"):
+            x, half = float(figure.get("x", "")), text_width(figure.text or "", 3.3) / 2
+            left = {"middle": x - half, "end": x - 2 * half}.get(figure.get("text-anchor", "start"), x)
+            assert left >= -0.2 and left + 2 * half <= wide + 0.2, figure.text
+            assert 2.0 <= float(figure.get("y", "")) <= high
+
+
+@every_demo_room
+def test_the_line_of_one_figure_runs_through_no_other_figure(name: str) -> None:
+    scene = demo(name)
+
+    for edge in scene.edges:
+        tape = Tape((0.0, 0.0), 1 / 25, edge.length_mm, False, 1, PRINT)
+        figures = spread(tape, distinct(along_marks(scene, edge.index, 1)))
+        if not has_room(tape, [figure.mark_mm for figure in figures]):
+            continue
+        first = [figure for figure in figures if figure.row == 0]
+        for figure in (figure for figure in figures if figure.row):
+            for other in first:
+                half = text_width(mm_text(other.mark_mm), 3.3) / 2
+                assert abs(figure.stands_mm - other.stands_mm) / 25 >= half - 0.01
+
+
+def test_a_tape_too_short_for_its_figures_leaves_the_small_things_to_the_table() -> None:
+    """Forty small valves along one wall at 1:50: corners stay, the crosses and their table tell the rest."""
+    valve = box_kit("valve", 60, 60, 60, stands_on="wall", base_mm=1000)
+    valves = [piece(valve, 100 + 55 * i, 1770, id=f"v{i}") for i in range(40)]
+    scene = build(sample_room([valve], valves))
+
+    told = {e.text for e in by_class(tree(wall_sheet(scene, 2, 50)), "dd")}
+
+    assert "2,400" in told
+    assert len([figure for figure in told if figure and figure[0].isdigit()]) < 12
+    assert len(wall_marks(scene, 2)) == 40
+
+
 def test_marks_of_a_wall_are_lettered_from_the_left_at_the_places_of_ports_and_middles() -> None:
     """Boiler at 700 from the left corner: figures from its own entry on the shelf, added by hand."""
     kit = shelf()["wall-boiler-system"]
@@ -167,11 +211,34 @@ def test_marks_of_a_wall_are_lettered_from_the_left_at_the_places_of_ports_and_m
     assert {mark.letter for mark in marks} <= letters
 
 
+def test_the_end_of_a_flue_and_an_outlet_are_set_out_on_the_wall_they_go_through() -> None:
+    """The right wall is 1,800 mm long, its left corner seen from inside is at the back: 1,200 along is 600 from it."""
+    boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150)
+    flue = {"id": "t1", "piece": "boiler", "edge": 1, "along_mm": 1200, "level_mm": 2050}
+    outlet = {"id": "o1", "name": "gully", "at_mm": [2400, 900], "level_mm": 150, "takes": ["hot-discharge"]}
+    room = sample_room([boiler], [piece(boiler, 900, 1620)], flues=[flue], outlets=[outlet])
+    scene, findings = build(room), check_scene(build(room))
+
+    marks = {mark.name: (mark.from_left_mm, mark.from_floor_mm) for mark in wall_marks(scene, 1)}
+
+    assert marks == {"Boiler, flue terminal outside": (600, 2050), "gully, through the wall": (900, 150)}
+    assert [sheet.name for sheet in walls_of(scene, findings, [])] == ["Right wall", "Back wall"]
+
+
+@pytest.mark.parametrize(("thick", "signs"), [(100, 0), (120, 0), (300, 1)])
+def test_a_wall_that_is_drawn_thinner_than_it_is_says_so_by_a_zigzag(thick: float, signs: int) -> None:
+    scene = build(sample_room([], [], walls=[{"edge": 1, "thick_mm": thick}]))
+
+    assert len(by_class(tree(plan_sheet(scene)), "cut-wall")) == signs
+
+
 def test_walls_thicker_than_120_mm_are_cut_short_on_the_plan_sheet() -> None:
     walls = [{"edge": i, "thick_mm": 500} for i in range(4)]
 
     assert choose_scale(one_tank(walls=walls)) == choose_scale(one_tank(walls=[{**w, "thick_mm": 120} for w in walls]))
-    assert plan_sheet(one_tank(walls=walls)) == plan_sheet(one_tank(walls=[{**w, "thick_mm": 120} for w in walls]))
+    signs = re.compile(r'<path class="cut-wall"[^>]*>(?:</path>)?')
+    thin = plan_sheet(one_tank(walls=[{**w, "thick_mm": 120} for w in walls]))
+    assert signs.sub("", plan_sheet(one_tank(walls=walls))) == thin
 
 
 def test_there_is_no_grid_on_a_sheet_smaller_than_1_to_50() -> None:

@@ -56,7 +56,9 @@ def test_the_command_prints_them_in_words_and_as_json(tmp_path: Path, capsys: py
 
 @pytest.mark.parametrize("shown", [
     "<td>1,000 to 3,000 mm</td>", "<td>600 mm</td>", "<td>15, 22, 28, 35, 42, 54 (mm)</td>",
-    "<td>a table, 18 rows</td>",
+    '<th scope="col">Carries up to, m</th>', "<td>to 7 kW 300; to 14 kW 600; to 32 kW 1500</td>",
 ])  # fmt: skip
-def test_the_page_of_checks_shows_numbers_ranges_lists_and_how_long_a_table_is(client: TestClient, shown: str) -> None:
+def test_the_page_of_checks_shows_numbers_ranges_lists_and_every_table_row_by_row(
+    client: TestClient, shown: str
+) -> None:
     assert shown in client.get("/checks").text

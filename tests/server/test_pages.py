@@ -76,11 +76,16 @@ def test_the_sums_page_leads_to_every_sum(client: TestClient) -> None:
 
 
 def test_a_sum_is_written_out_line_by_line(client: TestClient) -> None:
-    """Table 3.1 of Approved Document G (2010): G1/2, 22 mm to 9 m, 0.8 m a bend; 28 mm to 18 m, 1.0 m a bend."""
+    """Table 3.1 of Approved Document G (2010): G1/2, 15 mm to the tundish; from it 22 mm to 9 m, 0.8 m a bend; 28 mm
+    to 18 m, 1.0 m a bend. Clauses 3.54 and 3.56: at most 600 mm to the tundish; 300 mm straight down below it, then
+    1 in 200: 7,100 / 200 = 35.5, so 36 mm.
+    """
     page = client.get("/sums/discharge", params=SUM).text
     lines = re.findall(r'<th scope="row">([^<]*)</th><td>([^<]*)</td>', page)
 
     assert lines == [
+        ("outlet of the valve G1/2, pipe to the tundish (D1), at least", "15"),
+        ("length of that pipe, at most", "600"),
         ("4 bends × 0.8", "3.20"),
         ("straight pipe", "7.40"),
         ("counted length", "10.60"),
@@ -91,8 +96,13 @@ def test_a_sum_is_written_out_line_by_line(client: TestClient) -> None:
         ("counted length", "11.40"),
         ("28 mm may carry up to", "18.00"),
         ("spare", "6.60"),
+        ("straight down from the tundish before any bend, at least", "300"),
+        ("fall of 1 in 200 after that: 7,100 ÷ 200", "36"),
+        ("the end lies below the tundish by at least", "336"),
     ]
-    assert "Use 28 mm copper from the tundish on." in page
+    assert (
+        "Use 15 mm from the valve to the tundish, then 28 mm copper: 300 mm straight down, then a fall of 36 mm" in page
+    )
     assert "table 3.1" in page
 
 
@@ -108,7 +118,7 @@ def test_a_sum_outside_its_table_gives_no_size(client: TestClient) -> None:
     [
         ({"length_m": "long"}, "Length from the tundish to the end of the pipe is a number in metres"),
         ({"length_m": "-1"}, "-1 is not"),
-        ({"length_m": "inf"}, "inf is not"),
+        ({"length_m": "inf"}, "is a number in metres: "),
         ({"bends": "1.5"}, "1.5 is no whole number"),
         ({"bends": ""}, "is missing"),
         ({"outlet": "G9"}, "cannot be G9"),
@@ -130,3 +140,9 @@ def test_an_unknown_sum_names_those_there_are(client: TestClient) -> None:
 
     assert answer.status_code == 404
     assert "The sums are: discharge" in answer.text
+
+
+def test_the_checks_say_which_text_was_read_in_reprints(client: TestClient) -> None:
+    page = client.get("/checks").text
+
+    assert page.count("Figures of the 2010 text, read in reprints: check the edition in force.") == 1

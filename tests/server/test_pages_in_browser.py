@@ -11,7 +11,8 @@ from geometry.reading import write_room
 from tests.server.conftest import room_called
 
 PATHS = [
-    "/", "/measure", "/help", "/checks", "/sums", "/sums/discharge", "/sums/discharge?outlet=G1/2&length_m=7.4&bends=4",
+    "/", "/measure", "/measure/walls", "/help", "/checks", "/sums", "/sums/discharge",
+    "/sums/discharge?outlet=G1/2&length_m=7.4&bends=4",
     "/rooms/boot-room/layouts",
 ]  # fmt: skip
 WIDTHS = {"phone": (390, 844), "tablet": (1024, 768), "desk": (1440, 900)}
@@ -51,6 +52,34 @@ def test_every_page_meets_the_rules_for_access(page: Page, server_url: str, path
     found = Axe().run(page, options=WCAG)
 
     assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found.response["violations"]] == []
+
+
+def test_numbers_on_the_customers_page_are_printed_without_backgrounds(page: Page, server_url: str) -> None:
+    """Printers leave backgrounds out: white figures on a red disc would be white on white."""
+    page.goto(server_url + "/rooms/village-hall/customer")
+    page.emulate_media(media="print")
+
+    colours = page.locator(".cust h2 .no").evaluate_all(
+        "marks => marks.map(mark => [getComputedStyle(mark).color, getComputedStyle(mark).backgroundColor])"
+    )
+
+    assert len(colours) > 2
+    assert all(back == "rgb(255, 255, 255)" and front != back for front, back in colours)
+
+
+def test_the_page_of_a_room_stays_turned_when_it_is_opened_again(page: Page, server_url: str) -> None:
+    page.goto(server_url + "/rooms/boot-room")
+    page.locator("#workbench[data-ready]").wait_for()
+    page.get_by_role("link", name="Turn the page").click()
+    quarters = page.locator('input[name="quarters"]').first
+    expect(quarters).to_have_value("1")
+
+    page.goto(server_url + "/rooms/boot-room")
+    page.locator("#workbench[data-ready]").wait_for()
+    expect(quarters).to_have_value("1")
+
+    page.goto(server_url + "/rooms/village-hall")
+    expect(quarters).to_have_value("0")
 
 
 def test_an_error_page_meets_the_rules_for_access(page: Page, server_url: str, browser_errors: list[str]) -> None:
@@ -110,6 +139,9 @@ def test_a_room_is_measured_by_keyboard_alone(page: Page, server_url: str) -> No
     for written in ("Boot room, Harbour Row", "2400", "1800", "2400", "700", "1981"):
         page.keyboard.type(written)
         page.keyboard.press("Tab")
+    page.keyboard.press("Tab")  # the place of the door may stay empty
+    page.keyboard.type("into the room, hung on the left")
+    page.keyboard.press("Tab")
 
     page.keyboard.press("Enter")
 

@@ -19,6 +19,7 @@ MEASURES = {
     "height_mm": "2.4 m",
     "door_width_mm": "700",
     "door_height_mm": "1981",
+    "opens": "out",
 }
 
 
@@ -130,13 +131,68 @@ def test_five_numbers_draw_a_room_with_a_door(client: TestClient, store_of_app: 
     assert (door.edge, door.from_mm, door.clear_mm, door.head_mm, door.leaf.opens) == (0, 850, 700, 1981, "out")
 
 
-def test_the_left_corner_is_left_for_a_person_inside_who_faces_the_door(
-    client: TestClient, store_of_app: Store
-) -> None:
+def test_the_left_corner_is_on_the_left_of_a_person_who_looks_in(client: TestClient, store_of_app: Store) -> None:
+    """As the plan is drawn: the wall of the door is nearest the reader, and its left corner is (0, 0)."""
     answer = client.post("/measure", data={**MEASURES, "door_from_mm": "200"})
 
     (door,) = store_of_app.latest(answer.headers["location"].removeprefix("/rooms/")).room.doors
-    assert door.from_mm == 2400 - 200 - 700
+    assert door.from_mm == 200
+
+
+def test_the_drawing_measures_the_door_from_the_same_side_as_the_words(client: TestClient) -> None:
+    page = client.get("/measure").text
+    left_corner = re.search(r'<rect class="floor" x="(\d+)"', page)
+    rings = re.findall(r'<circle class="zero0" cx="(\d+)"', page)
+
+    assert "Stand in the doorway and look in. Left is your left hand." in page
+    assert left_corner is not None
+    assert rings[-1] == left_corner[1]
+
+
+@pytest.mark.parametrize(
+    ("opens", "leaf"),
+    [
+        ("out", ("hinged", "out", "start")),
+        ("in-left", ("hinged", "in", "start")),
+        ("in-right", ("hinged", "in", "end")),
+        ("sliding", ("sliding", "out", "start")),
+        ("none", ("none", "out", "start")),
+    ],
+)
+def test_the_door_opens_as_it_is_said_to(
+    client: TestClient, store_of_app: Store, opens: str, leaf: tuple[str, str, str]
+) -> None:
+    answer = client.post("/measure", data={**MEASURES, "opens": opens})
+
+    (door,) = store_of_app.latest(answer.headers["location"].removeprefix("/rooms/")).room.doors
+    assert (door.leaf.kind, door.leaf.opens, door.leaf.hinge) == leaf
+
+
+@pytest.mark.parametrize("left", [{}, {"opens": "ask"}])
+def test_which_way_the_door_opens_is_asked_and_never_taken_for_granted(
+    client: TestClient, left: dict[str, str]
+) -> None:
+    page = client.get("/measure").text
+    answer = client.post("/measure", data={name: text for name, text in MEASURES.items() if name != "opens"} | left)
+
+    assert '<option value="ask">choose which way</option>' in page
+    assert "selected" not in page
+    assert answer.status_code == 422
+    assert "Say which way the door opens" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("slip", "meant"),
+    [({"depth_mm": "1.2"}, "Did you mean 1,200 mm?"), ({"width_mm": "240"}, "Did you mean 2,400 mm?"),
+     ({"door_width_mm": "0.7"}, "Did you mean 700 mm?")],
+)  # fmt: skip
+def test_metres_typed_into_a_blank_of_millimetres_are_asked_about(
+    client: TestClient, slip: dict[str, str], meant: str
+) -> None:
+    answer = client.post("/measure", data={**MEASURES, **slip})
+
+    assert answer.status_code == 422
+    assert meant in answer.text
 
 
 @pytest.mark.parametrize(
@@ -147,6 +203,7 @@ def test_the_left_corner_is_left_for_a_person_inside_who_faces_the_door(
         ({"width_mm": "-2400"}, "Write a length in millimetres"),
         ({"width_mm": "nan"}, "Write a length in millimetres"),
         ({"width_mm": "24"}, "24 mm is not likely here"),
+        ({"width_mm": "24 mm"}, "24 mm is not likely here: between 300 and 30,000 is."),
         ({"door_width_mm": "2500"}, "2,500 mm is wider than its wall, 2,400 mm."),
         ({"door_from_mm": "1800"}, "100 mm past the other corner"),
         ({"door_height_mm": "2500"}, "2,500 mm is above the ceiling, 2,400 mm."),

@@ -14,7 +14,8 @@ from geometry.sums import SUMS
 from server.main import main
 
 EXAMPLES: dict[str, dict[str, str]] = {
-    name: {field.name: field.example for field in chosen.fields} for name, chosen in SUMS.items()
+    name: {field.name: field.example for field in chosen.fields if field.name != "round_mm"}
+    for name, chosen in SUMS.items()
 }
 every_sum = pytest.mark.parametrize("name", list(SUMS))
 
@@ -52,7 +53,7 @@ def options(given: dict[str, Any]) -> list[str]:
 def test_an_empty_sum_shows_a_blank_for_every_figure_and_no_working(client: TestClient, name: str) -> None:
     page = client.get(f"/sums/{name}").text
 
-    assert set(re.findall(r'(?:input|select) name="(\w+)"', page)) == {*EXAMPLES[name], "rules"}
+    assert set(re.findall(r'(?:input|select) name="(\w+)"', page)) == {*(f.name for f in SUMS[name].fields), "rules"}
     assert "Nothing worked out yet" in page
     assert written(page) == []
 
@@ -76,6 +77,30 @@ def test_the_page_says_where_the_figure_of_the_sum_comes_from(client: TestClient
 
     assert figure.source.document in page
     assert f"({figure.source.standing})" in page
+
+
+@every_sum
+def test_the_page_says_what_the_sum_does_not_say(client: TestClient, name: str) -> None:
+    page = html.unescape(client.get(f"/sums/{name}", params=EXAMPLES[name]).text)
+
+    assert "What it does not say" in page
+    assert SUMS[name].silent in page
+
+
+def test_the_discharge_page_names_the_clause_of_drop_fall_and_distance(client: TestClient) -> None:
+    """Approved Document G (2010): 3.54 for the 600 mm, 3.56 for the straight drop and the fall."""
+    page = client.get("/sums/discharge", params=EXAMPLES["discharge"]).text
+
+    assert all(name in page for name in ("Discharge valve to tundish.", "Discharge straight drop.", "Discharge fall."))
+    assert all(clause in page for clause in ("3.54", "3.56"))
+
+
+@pytest.mark.parametrize(("length_m", "fall"), [("0.2", "0"), ("0.3", "0"), ("0.31", "1"), ("4.3", "20")])
+def test_the_fall_starts_below_the_straight_drop(client: TestClient, length_m: str, fall: str) -> None:
+    """1 in 200 of what is left after 300 mm: 0, 0, 10 / 200 rounded up, 4,000 / 200."""
+    page = client.get("/sums/discharge", params={"outlet": "G1/2", "length_m": length_m, "bends": "1"}).text
+
+    assert f"then a fall of {fall} mm" in answer(page)
 
 
 @every_sum
@@ -111,6 +136,8 @@ def test_the_command_answers_as_the_page_does_with_options_named_after_the_figur
         "weight --dry-kg 50 --litres 250 --width-mm 550 --depth-mm 550",
         {"full_kg": 300.0, "kn": 2.943, "kn_m2": 9.729},
     ),
+    # 265 kg × 9.81 on π / 4 × 0.55² m²
+    ("weight --dry-kg 55 --litres 210 --round-mm 550", {"full_kg": 265.0, "kn": 2.6, "kn_m2": 10.942}),
     # training example: room-sealed, 24 kW to a room, 240 cm² high and low
     ("compartment-air --kw 24 --flue room-sealed --to room", {"high_cm2": 240.0, "low_cm2": 240.0}),
     # 45 mm for each metre

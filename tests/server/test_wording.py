@@ -13,22 +13,25 @@ PRESSED = Finding("floor-load", "put-right", "", ("p1",), needed=1.5, found=10.6
 
 
 @pytest.mark.parametrize(
-    ("finding", "needed", "found", "short"),
+    ("finding", "needed", "found", "short", "words"),
     [
-        (ODD, "450", "366", "84 mm"),
-        (TURNED, "90°", "80.5°", "9.5°"),
-        (PRESSED, "1.5 kN/m²", "10.6 kN/m²", "9.1 kN/m²"),
+        (ODD, "450", "366", "84 mm", ("needed", "short", "Short by 84 mm.")),
+        (TURNED, "90°", "80°", "10°", ("needed", "short", "Short by 10°.")),
+        (PRESSED, "1.5 kN/m²", "10.6 kN/m²", "9.1 kN/m²", ("at most", "too much", "9.1 kN/m² too much.")),
     ],
 )
 def test_note_report_and_command_line_say_the_same_three_figures(
-    finding: Finding, needed: str, found: str, short: str
+    finding: Finding, needed: str, found: str, short: str, words: tuple[str, str, str]
 ) -> None:
     key = notes_of([finding], "", None)[0].key
     (note,) = notes_of([finding], key, None)
     (line,) = lines([finding])
 
     assert note.opened is not None
-    assert note.opened.measures == (("needed", needed), ("found", found), ("short", short))
-    assert (line.needed, line.found, line.short) == (needed, found, short.removesuffix(" mm"))
+    shown = [(measure.word, measure.value) for measure in note.opened.measures]
+    assert shown == [(words[0], needed), ("found", found), (words[1], short)]
+    over = words[0] == "at most"
+    in_column = f"{short} too much" if over else short.removesuffix(" mm")
+    assert (line.needed, line.found, line.short) == (f"at most {needed}" if over else needed, found, in_column)
     assert short_by(finding) == short
-    assert note.short == f"Short by {short}."
+    assert note.short == words[2]
