@@ -8,9 +8,13 @@ import re
 from functools import cache
 from importlib.util import find_spec
 from io import BytesIO
+from typing import TYPE_CHECKING
 
 from server.paths import STATIC
 from server.report_style import sheets_css
+
+if TYPE_CHECKING:
+    import plutoprint
 
 NAME = "plutoprint"
 FONT = re.compile(r"^http://fonts\.invalid/(fonts/[a-z0-9-]+\.woff2)$")
@@ -62,6 +66,14 @@ def font_of(url: str) -> bytes:
     return (STATIC / found[1]).read_bytes()
 
 
+@cache
+def _kept_font(url: str) -> "plutoprint.ResourceData":
+    """A font for the engine, never let go of: it frees its own when Python has ended already, which ends in a crash."""
+    import plutoprint
+
+    return plutoprint.ResourceData(font_of(url), "font/woff2")
+
+
 def pdf_of(html: str) -> bytes:
     """A whole report as a PDF.
 
@@ -77,7 +89,7 @@ def pdf_of(html: str) -> bytes:
     class OurFonts(plutoprint.ResourceFetcher):
         def fetch_url(self, url: str) -> plutoprint.ResourceData:
             try:
-                return plutoprint.ResourceData(font_of(url), "font/woff2")
+                return _kept_font(url)
             except ValueError as error:
                 log.warning("%s", error)
                 raise

@@ -87,7 +87,7 @@ def render_report(
     of the page alone, for a page that has its own styles. ``shown`` names the parts that are not left out.
     """
     scene = build(room)
-    report = report_of(scene, check_scene(scene), layout_number, saved)
+    report = report_of(scene, with_remedies(scene, check_scene(scene)), layout_number, saved)
     if not standalone:
         context = {"report": report, "shown": shown, "agreed": NOBODY, "link": None}
         return templates.env.get_template("_report_body.html").render(context)
@@ -97,7 +97,7 @@ def render_report(
 def render_pdf(room: Room, shown: frozenset[str] = EVERY_SECTION) -> bytes:
     """The report of a room file as a PDF. Raises NoEngine where none can be made."""
     scene = build(room)
-    return pdf_of(alone(report_of(scene, check_scene(scene)), shown, NOBODY, None, engine_css()))
+    return pdf_of(alone(report_of(scene, with_remedies(scene, check_scene(scene))), shown, NOBODY, None, engine_css()))
 
 
 def alone(report: Report, shown: frozenset[str], agreed: Agreed, link: Link | None, css: str | None = None) -> str:
@@ -110,18 +110,17 @@ def alone(report: Report, shown: frozenset[str], agreed: Agreed, link: Link | No
 def report_of(
     scene: Scene, findings: tuple[Finding, ...], layout_number: int | None = None, saved: datetime | None = None
 ) -> Report:
-    """All lines and sheets of a checked scene. Remedies are looked for here."""
-    cured = with_remedies(scene, findings)
+    """All lines and sheets of a checked scene, its findings with the remedies that they have."""
     title, _, place = scene.room.name.partition(", ")
-    asked = questions(cured, scene.room)
+    asked = questions(findings, scene.room)
     which = _which(layout_number, saved)
     return Report(
         title=title, place=place, running=f"{scene.room.name}. {which}".strip(), foot=FOOT, patterns=patterns(),
         basis=f"{which} {_rules(scene)}".strip(),
-        counts=counts_of(cured), lines=lines(cured), sources=sources(cured),
-        questions=asked, accepted=accepted_lines(cured),
-        whole=whole_of(scene, cured), plan=plan_of(scene, cured), walls=walls_of(scene, cured, asked),
-        kit=kit_lines(scene.placed), checks=check_lines(cured), cautions=CAUTIONS, parts=parts_of(scene, cured),
+        counts=counts_of(findings), lines=lines(findings), sources=sources(findings),
+        questions=asked, accepted=accepted_lines(findings),
+        whole=whole_of(scene, findings), plan=plan_of(scene, findings), walls=walls_of(scene, findings, asked),
+        kit=kit_lines(scene.placed), checks=check_lines(findings), cautions=CAUTIONS, parts=parts_of(scene, findings),
     )  # fmt: skip
 
 
@@ -147,7 +146,8 @@ def _which(layout_number: int | None, saved: datetime | None) -> str:
 
 @lru_cache(maxsize=REPORTS_KEPT)
 def _report(layout: Layout) -> Report:
-    return report_of(scene_of(layout), findings_of(layout), layout.number, layout.saved)
+    scene = scene_of(layout)
+    return report_of(scene, with_remedies(scene, findings_of(layout)), layout.number, layout.saved)
 
 
 def shown_of(part: list[str] | None) -> frozenset[str]:

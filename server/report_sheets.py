@@ -50,8 +50,9 @@ class PlanSheet:
 
 @dataclass(frozen=True)
 class WallSheet:
-    """One wall to scale, its table of setting-out, and what was not checked on it."""
+    """One wall (of which edge) to scale, its table of setting-out, and what was not checked on it."""
 
+    edge: int
     name: str
     scale: int
     svg: Markup
@@ -89,7 +90,7 @@ def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question
             scale = choose_scale(scene, edge.index)
             drawn = wall_sheet(scene, edge.index, scale, numbers)
             table = setting_sheet(scene, edge.index, own, marks)
-            sheets.append(WallSheet(name, scale, drawn, table, _on_wall(asked, own)))
+            sheets.append(WallSheet(edge.index, name, scale, drawn, table, _on_wall(asked, own)))
     return sheets
 
 
