@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import hypot
 
+from geometry.pipes.joined import drawn_line
 from geometry.room import Pipe
 from geometry.scene import Placed, Scene, Solid
 from geometry.shapes import Footprint, separation
@@ -62,11 +63,9 @@ def flue(scene: Scene, placed: Placed) -> list[Solid]:
 
 
 def drawn_pipe(scene: Scene, pipe: Pipe) -> list[Solid]:
-    """A pipe or cable as it is drawn, from its port to its outlet; nothing where it is not drawn."""
-    placed = scene.piece(pipe.from_.piece)
-    if placed is None or pipe.via_mm is None:
+    """A pipe or cable as it is drawn, from end to end; nothing where it is not drawn."""
+    placed, route = scene.piece(pipe.from_.piece), drawn_line(scene, pipe)
+    if placed is None or route is None:
         return []
     port = next(port for port in placed.kit.port if port.name == pipe.from_.port)
-    outlet = next(outlet for outlet in scene.room.outlets if outlet.id == pipe.to)
-    line = [placed.to_room(port.at_mm), *pipe.via_mm, (*outlet.at_mm, outlet.level_mm)]
-    return along(pipe.id, pipe.id, line, pipe.size_mm or port.size_mm)
+    return along(pipe.id, pipe.id, route.points, pipe.size_mm or port.size_mm)

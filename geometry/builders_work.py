@@ -17,7 +17,7 @@ from typing import Literal
 
 from geometry.check import mm
 from geometry.kit import Port
-from geometry.pipe_schedule import pipe_schedule
+from geometry.pipes.runs import pipe_runs
 from geometry.scene import Placed, Scene
 from geometry.setting_out import hangs
 from geometry.shapes import overlap_mm
@@ -47,7 +47,7 @@ def builders_work(scene: Scene) -> tuple[Work, ...]:
 
 
 def _holes(scene: Scene) -> Iterator[Work]:
-    pipes = pipe_schedule(scene)
+    pipes = pipe_runs(scene)
     for outlet in scene.room.outlets:
         sizes = {pipe.size_mm for pipe in pipes if pipe.to == outlet.id and pipe.size_mm}
         size = f"for {max(sizes):g} mm pipe" if sizes else "for a pipe whose size is not settled"

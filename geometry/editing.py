@@ -134,12 +134,12 @@ def added(room: Room, kit_key: str, at_mm: Point, *, turn_deg: float = 0.0, base
 
 
 def removed(room: Room, piece_id: str) -> Room:
-    """The room without one piece, and without the pipes, flues and answers that are about it alone."""
+    """The room without one piece, and without the pipes that it joins and the flues and answers about it alone."""
     piece_of(room, piece_id)
     return with_parts(
         room,
         pieces=tuple(piece for piece in room.pieces if piece.id != piece_id),
-        pipes=tuple(pipe for pipe in room.pipes if pipe.from_.piece != piece_id),
+        pipes=tuple(pipe for pipe in room.pipes if piece_id not in (pipe.from_.piece, pipe.to)),
         flues=tuple(flue for flue in room.flues if flue.piece != piece_id),
         answers=answers_without(room, piece_id),
     )

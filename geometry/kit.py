@@ -32,7 +32,7 @@ Tool = Literal[
     "eye", "hand", "lever", "screwdriver", "hex-key", "spanner", "boss-spanner", "pump-pliers", "gauge", "hose"
 ]
 Medium = Literal[
-    "flow", "return", "cold", "hot", "gas", "condensate", "overflow", "hot-discharge", "relief",
+    "flow", "return", "cold", "boosted-cold", "hot", "gas", "condensate", "overflow", "hot-discharge", "relief",
     "cable", "hose", "duct", "oil", "drain", "waste", "flue",
 ]  # fmt: skip
 Kilowatts = Annotated[float, Field(strict=True, gt=0, le=10_000, allow_inf_nan=False)]

@@ -222,20 +222,32 @@ class PipeEnd(Saved):
     port: Name
 
 
-class Pipe(Saved):
-    """A pipe from a port to an outlet. Without a route Elbowroom finds one, without a size it finds that too.
+class Fitting(Saved):
+    """Something in a pipe that a hand has to get at."""
 
-    ``size_mm`` is what the pipe is sold as; ``bore_mm`` its inside diameter, where that was measured or read.
+    kind: Literal["check-valve", "stop-valve", "strainer", "drain-tap"]
+    at_mm: SpacePoint
+
+
+class Pipe(Saved):
+    """A pipe from a port to an outlet, or to a port. Without a route one is found, without a size that too.
+
+    ``via_mm`` is its whole route between the ends; ``pinned_mm`` are the points, in order, that stay when the route is
+    found anew. ``to`` is an outlet, or a piece where ``to_port`` names its port. ``size_mm`` is what the pipe is sold
+    as; ``bore_mm`` its inside diameter, where that was measured or read.
     """
 
     id: Id
     medium: Medium
     from_: PipeEnd = Field(alias="from")
     to: Id
-    via_mm: tuple[SpacePoint, ...] | None = None
+    to_port: Name | None = None
+    via_mm: Annotated[tuple[SpacePoint, ...], Field(max_length=100)] | None = None
+    pinned_mm: Annotated[tuple[SpacePoint, ...], Field(max_length=40)] = ()
     size_mm: SizeMm | None = None
     bore_mm: SizeMm | None = None
     material: Name = "copper"
+    fittings: Annotated[tuple[Fitting, ...], Field(max_length=20)] = ()
 
 
 class Flue(Saved):

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from geometry.shapes import Footprint
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 
-NEAR_WALL_MM = 100.0
+NEAR_WALL_MM = 90.0
 """A pipe no further from a wall than this can be clipped to it (common practice, no source)."""
 
 AWAY_FROM_WALL = 1.5

@@ -10,7 +10,7 @@ from shapely.validation import explain_validity
 from geometry.errors import UnknownKit, UnreadableFile, shown
 from geometry.kit import Kit, changed, may_change
 from geometry.parts import is_part_figure, part_figures, part_words
-from geometry.room import Door, Piece, Room
+from geometry.room import Door, Piece, Pipe, Room
 from geometry.rules import rule_pack
 from geometry.saved import SMALLEST_MM
 from geometry.shelf import find_kit, shelf
@@ -291,10 +291,26 @@ def _pipe_faults(room: Room) -> Iterator[str]:
         if pipe.from_.port not in ports:
             has = f"has these: {', '.join(ports)}. Name one of them." if ports else "has no ports. Take the pipe out."
             yield f'Pipe "{pipe.id}" starts at port "{pipe.from_.port}", but {piece.id} {has}'
-        if pipe.to not in outlets:
+        if pipe.to_port is not None:
+            yield from _to_port_faults(room, pipe, pipe.to_port, kinds)
+        elif pipe.to not in outlets:
             yield f'Pipe "{pipe.id}" ends at outlet "{pipe.to}", which is not in the room. Correct it.'
+        lost = [point for point in pipe.pinned_mm if pipe.via_mm is not None and point not in pipe.via_mm]
+        if lost:
+            yield f'Pipe "{pipe.id}": a pinned point is not on its route. Put it in via_mm too, or leave via_mm out.'
         if pipe.via_mm is not None and len(pipe.via_mm) > 1 and LineString(pipe.via_mm).length == 0:
             yield f'Pipe "{pipe.id}": its route has no length. Leave via_mm out to have one found.'
+
+
+def _to_port_faults(room: Room, pipe: Pipe, port: str, kinds: dict[str, Kit]) -> Iterator[str]:
+    piece = room.piece(pipe.to)
+    if piece is None:
+        yield f'Pipe "{pipe.id}" ends at a port of piece "{pipe.to}", which is not in the room. Correct it.'
+        return
+    ports = [own.name for own in (kinds.get(piece.kit) or find_kit(piece.kit)).port]
+    if port not in ports:
+        has = f"has these: {', '.join(ports)}. Name one of them." if ports else "has no ports. Take the pipe out."
+        yield f'Pipe "{pipe.id}" ends at port "{port}", but {piece.id} {has}'
 
 
 def _outside_faults(room: Room) -> Iterator[str]:

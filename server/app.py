@@ -16,8 +16,10 @@ from server import (
     customer,
     kit_list,
     pages,
+    pipes_by_hand,
     questions,
     report,
+    report_pipes,
     room_parts,
     rooms,
     sharing,
@@ -59,9 +61,22 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.store = store
     for part in (
-        rooms, walking, kit_list, room_parts, workbench, swaps, questions, report, customer, sharing, compare, pages,
+        rooms,
+        walking,
+        kit_list,
+        room_parts,
+        workbench,
+        swaps,
+        pipes_by_hand,
+        questions,
+        report,
+        report_pipes,
+        customer,
+        sharing,
+        compare,
+        pages,
         sums,
-    ):  # fmt: skip
+    ):
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     add_error_pages(app)

@@ -8,6 +8,8 @@ from zlib import crc32
 from markupsafe import Markup
 
 from geometry.check import VERDICTS, Finding, Remedy
+from geometry.pipe_editing import pipe_of, runs_of
+from geometry.pipes.runs import pipe_runs
 from geometry.remedies import a_move_may_cure
 from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, remedy_of, scene_of
@@ -15,6 +17,8 @@ from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import Marked, kept_clear, marked
 from server.drawing.marks import wall_of
+from server.drawing.pipe_hand import pipe_line, pipe_rings
+from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
@@ -22,6 +26,7 @@ from server.handles import handles
 from server.label import Label, Row, label_of, rows_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
 from server.notes import Note, notes_of, numbered
+from server.pipe_cards import PipeCard, PipesOf, card_of, of_piece, pipes_of
 from server.questions import Question, questions_of
 from server.steps import History
 from server.store import Layout
@@ -49,6 +54,7 @@ class Bench:
     seeks: bool = True
     since: Layout | None = None
     turned: bool = False
+    pipe: str = ""
 
     @property
     def title(self) -> str:
@@ -139,6 +145,25 @@ class Bench:
         return rows_of(self.scene, placed, self.findings) if placed else []
 
     @cached_property
+    def pipes(self) -> PipesOf | None:
+        """The pipes of the picked piece. Never listed while a piece is being tried."""
+        return pipes_of(self.scene, self.piece) if self.piece and not self.trying else None
+
+    @cached_property
+    def held(self) -> PipeCard | None:
+        """The picked pipe of the picked piece."""
+        return card_of(self.scene, self.pipe) if self.pipe else None
+
+    @property
+    def held_drawn(self) -> tuple[Markup, Markup]:
+        """The picked pipe over the plan: its line, and what a hand takes hold of."""
+        if self.held is None or not self.view.shows_plan:
+            return Markup(), Markup()
+        pipe = pipe_of(self.layout.room, self.pipe)
+        runs = runs_of(self.scene, self.pipe)
+        return pipe_line(self.view, runs, pipe), pipe_rings(self.view, self.scene, pipe, self.held.name)
+
+    @cached_property
     def view(self) -> Unfolded:
         """The drawing's layout: that of the saved layout, also while a piece is being tried."""
         return view_of(self.layout, self.look)
@@ -184,6 +209,11 @@ class Bench:
     def patterns(self) -> Markup:
         """The hatches, for the definitions of the drawing."""
         return patterns()
+
+    @property
+    def pipe_legend(self) -> tuple[LegendLine, ...]:
+        """What the lines of the pipes mean; nothing where the room has none."""
+        return pipe_legend(pipe_runs(self.scene))
 
     @property
     def inset(self) -> tuple[str, Markup] | None:
@@ -239,10 +269,12 @@ def bench_of(
     latest: int | None = None,
     seeks: bool = True,
     since: Layout | None = None,
+    pipe: str = "",
 ) -> Bench:
     """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
     scene, found = scene_of(layout), findings_of(layout)
-    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since)
+    held = pipe if of_piece(scene, pipe, piece) else ""
+    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since, pipe=held)
 
 
 def facing(bench: Bench) -> Look:

@@ -18,6 +18,7 @@ from geometry.words import within
 from server.asked import Asked, Changed, Deed, called, number, placed_of, whole
 from server.checked import find, findings_of, remedy_of, scene_of
 from server.own_figures import from_manual, write_figures
+from server.pipes_by_hand import BY_HAND
 from server.store import Layout
 from server.swaps import swap
 from server.told import TOLD
@@ -172,4 +173,5 @@ DEEDS: dict[str, Deed] = {
     "withdraw": _withdraw,
     "swap": swap,
     **TOLD,
+    **BY_HAND,
 }

@@ -94,6 +94,10 @@ LOOK = {
     "overflow": "We look once more at the spill pipe from {a}.",
     "relief": "We look once more at the hot drain pipe from {a}.",
 }
+PIPE_LOOK = {
+    "room to work": "A pipe from {a} runs where somebody has to work. We look for another way for it.",
+    "clips": "A pipe from {a} needs something to hold it where there is no wall.",
+}
 QUESTIONS = {
     ("look-on-site", "manuals"): "Do the sizes in the makers' books match? We drew common sizes.",
     ("look-on-site", "hidden"): "Are there pipes or wires hidden in the wall?",

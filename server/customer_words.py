@@ -18,6 +18,7 @@ from server.customer_sentences import (
     LOOK,
     MISSING,
     NO_DOOR,
+    PIPE_LOOK,
     PUT_RIGHT,
     QUESTIONS,
     THINGS,
@@ -98,6 +99,9 @@ class Plain:
             return f"{moves} someone works on {self._about(finding)}."
         if finding.check == "service-space" and finding.short:
             return self._fill("There is less room {side} {a} than we would like.", finding)
+        pipe = PIPE_LOOK.get(finding.topic.rpartition(", ")[2])
+        if pipe and finding.pieces:
+            return self._fill(pipe, finding)
         if finding.unit == "mm" and finding.short == 0:
             return f"The gap is tight at {self._about(finding)}. We measure it once more."
         if finding.check == "kit-list":

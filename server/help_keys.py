@@ -1,11 +1,11 @@
-"""What the keyboard does on the workbench. The help page prints this list, and the workbench is tested against it."""
+"""What the keyboard does on the workbench. The help page prints both lists; the workbench is tested against them."""
 
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
 class Key:
-    """A key, or keys pressed together, and what they do to the picked piece or the page."""
+    """A key, or keys pressed together, and what they do to the picked piece, to a point of a pipe, or to the page."""
 
     keys: tuple[str, ...]
     does: str
@@ -27,4 +27,14 @@ HELP_KEYS: tuple[Key, ...] = (
     Key(("Escape",), "shut what is open; else put it back where it was, or let it go"),
     Key(("Ctrl", "Z"), "undo the last step"),
     Key(("Ctrl", "Y"), "do it again"),
+)
+
+PIPE_KEYS: tuple[Key, ...] = (
+    Key(("Tab",), "go on to the pipes on the label, the points of the picked one, what can be done with it"),
+    Key(("Enter",), "pick the pipe; on a point: open it, to type its place"),
+    Key(("Arrow",), "move the point 5 mm; with Shift 50 mm, with Alt 1 mm"),
+    Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),
+    Key(("Page Down",), "lower it 5 mm; with Shift 50 mm, with Alt 1 mm"),
+    Key(("Delete",), "take the point out"),
+    Key(("Escape",), "put the point back where it was, or let the pipe go"),
 )

@@ -1,4 +1,4 @@
-"""The command line: serve, check, report, schema, sum. Every command prints the same bytes for the same input."""
+"""The command line: serve, check, report, pipes, schema, sum. Same input, same bytes."""
 
 import argparse
 import gc
@@ -18,6 +18,7 @@ from geometry.remedies import with_remedies
 from geometry.room import Room
 from geometry.rules import Source, pack_of
 from geometry.scene import build
+from geometry.schedule import schedule
 from geometry.sums import SUMS
 from server.printed import comparison_as_text, result_as_text
 from server.settings import DATABASE_VARIABLE, EVERY_ADDRESS, Settings, allowed_hosts, sqlite_url, usual_folder
@@ -73,6 +74,10 @@ def _parser() -> argparse.ArgumentParser:
     _add_serve(commands)
     _add_check(commands)
     _add_report(commands)
+    pipes = commands.add_parser("pipes", help="print the pipe schedule of a room file")
+    pipes.add_argument("file", type=Path, metavar="FILE")
+    pipes.add_argument("--csv", action="store_true", help="print comma-separated values")
+    pipes.set_defaults(do=_pipes)
     commands.add_parser("schema", help="print the JSON Schema of a room file").set_defaults(do=_schema)
     _add_sum(commands)
     return parser
@@ -262,6 +267,12 @@ def _report(options: argparse.Namespace) -> int:
         raise RoomError(str(error)) from None
     except OSError as error:
         raise RoomError(f"{options.output} cannot be written: {(error.strerror or str(error)).lower()}.") from None
+    return 0
+
+
+def _pipes(options: argparse.Namespace) -> int:
+    found = schedule(build(_room_at(options.file)))
+    print(found.as_csv() if options.csv else found.as_text(), end="" if options.csv else "\n")
     return 0
 
 

@@ -5,7 +5,7 @@ from fastapi import APIRouter, Request, Response
 from server.cautions import CAUTIONS, NO_FAULT_FOUND
 from server.drawing.svg import patterns
 from server.examples import PICTURE_PX
-from server.help_keys import HELP_KEYS
+from server.help_keys import HELP_KEYS, PIPE_KEYS
 from server.shown_checks import shown_checks
 from server.shown_figures import shown_packs
 from server.web import templates
@@ -20,7 +20,8 @@ def help_page(request: Request) -> Response:
     verdicts = [
         (VERDICT_MARKS[verdict], VERDICT_WORDS[verdict], VERDICT_MEANINGS[verdict]) for verdict in VERDICT_WORDS
     ]
-    context = {"verdicts": verdicts, "keys": HELP_KEYS, "cautions": CAUTIONS, "no_fault_found": NO_FAULT_FOUND}
+    keys = (("The page and its pieces", HELP_KEYS), ("The points of a picked pipe", PIPE_KEYS))
+    context = {"verdicts": verdicts, "keys": keys, "cautions": CAUTIONS, "no_fault_found": NO_FAULT_FOUND}
     return templates.TemplateResponse(request, "help.html", context)
 
 

@@ -34,6 +34,7 @@ from server.report_lines import (
     sources,
 )
 from server.report_parts import EVERY_SECTION, SECTIONS, Parts, parts_of
+from server.report_pipes import PipesOf, pipes_of
 from server.report_sheets import PlanSheet, WallSheet, Whole, plan_of, walls_of, whole_of
 from server.report_style import alone_css, page_css
 from server.store import Layout, Store
@@ -69,6 +70,7 @@ class Report:
     plan: PlanSheet
     walls: list[WallSheet]
     kit: list[KitLine]
+    pipes: PipesOf
     checks: list[CheckLine]
     cautions: tuple[Caution, ...]
     parts: Parts
@@ -120,7 +122,8 @@ def report_of(
         counts=counts_of(findings), lines=lines(findings), sources=sources(findings),
         questions=asked, accepted=accepted_lines(findings),
         whole=whole_of(scene, findings), plan=plan_of(scene, findings), walls=walls_of(scene, findings, asked),
-        kit=kit_lines(scene.placed), checks=check_lines(findings), cautions=CAUTIONS, parts=parts_of(scene, findings),
+        kit=kit_lines(scene.placed), pipes=pipes_of(scene), checks=check_lines(findings), cautions=CAUTIONS,
+        parts=parts_of(scene, findings),
     )  # fmt: skip
 
 

@@ -1,11 +1,10 @@
-"""The parts of the report that may be left out: pipes, order of fitting, builder's work, calendar, card, records."""
+"""The parts of the report that may be left out: order of fitting, builder's work, calendar, card, records."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from geometry.builders_work import Work, builders_work
 from geometry.check import Finding
-from geometry.pipe_schedule import PipeLine, pipe_schedule
 from geometry.scene import Scene
 from geometry.service_calendar import Calendar, ServiceLine, service_calendar
 from geometry.shut_offs import ShutOff, shut_offs
@@ -33,20 +32,6 @@ GROUPS = {
     "drain": "Drains", "air": "Openings for air", "opening": "Doorways and hatches",
 }  # fmt: skip
 CARD_HEADS = {"water": "Water", "gas": "Gas", "electricity": "Electricity", "filling": "Filling the heating"}
-
-
-@dataclass(frozen=True)
-class PipeRow:
-    """One pipe of the schedule, as it is printed."""
-
-    medium: str
-    start: str
-    end: str
-    size: str
-    length: str
-    bends: str
-    fall: str
-    line: str
 
 
 @dataclass(frozen=True)
@@ -83,7 +68,6 @@ class CardLine:
 class Parts:
     """Everything that may be left out."""
 
-    pipes: list[PipeRow]
     order: Order
     work: list[tuple[str, list[Work]]]
     calendar: list[ServiceRow]
@@ -98,25 +82,10 @@ def parts_of(scene: Scene, findings: Sequence[Finding]) -> Parts:
     work, calendar = builders_work(scene), service_calendar(scene, findings)
     grouped = [(head, [line for line in work if line.group == group]) for group, head in GROUPS.items()]
     return Parts(
-        pipes=[_pipe(scene, line) for line in pipe_schedule(scene)], order=_order(scene, findings),
+        order=_order(scene, findings),
         work=grouped, calendar=[_service(scene, line) for line in calendar.lines],
         years=_years(scene, calendar), visits_a_year=f"{calendar.years[0].visits:g}" if calendar.lines else "0",
         card=[_card(scene, line) for line in shut_offs(scene)], records=records(scene.placed),
-    )  # fmt: skip
-
-
-def _pipe(scene: Scene, pipe: PipeLine) -> PipeRow:
-    outside = f" + {mm(pipe.outside_mm)} outside" if pipe.outside_mm else ""
-    fall = NOTHING
-    if pipe.fall_mm is not None and pipe.fall_needed_mm is not None:
-        fall = f"{mm(pipe.fall_mm)}, needs {max(1, round(pipe.fall_needed_mm)):,}"
-    line = "as drawn" if pipe.drawn else "found" if pipe.length_mm is not None else "no way found" if pipe.to else ""
-    size = "not settled" if pipe.size_mm is None else f"{pipe.size_mm:g}"
-    return PipeRow(
-        start(pipe.medium.replace("-", " ")), f"{start(_name(scene, pipe.piece))}, {pipe.port}",
-        _name(scene, pipe.to) if pipe.to else "no outlet yet", f"{size} {pipe.material}".strip(),
-        NOTHING if pipe.length_mm is None else f"{mm(pipe.length_mm)}{outside}",
-        NOTHING if pipe.bends is None else str(pipe.bends), fall, line,
     )  # fmt: skip
 
 

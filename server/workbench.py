@@ -22,6 +22,7 @@ from server.bench import Bench, bench_of, facing
 from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
 from server.look import Look, LookDep, look_of
+from server.pipes_by_hand import picked_after
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
@@ -58,10 +59,11 @@ _sequence = Sequence()
 
 @router.get("/rooms/{room_id}")
 def show(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = "", since: str = ""
-) -> Response:
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = "",
+    since: str = "", pipe: str = "",
+) -> Response:  # fmt: skip
     """The whole workbench of a layout; ``since`` is the number of the layout before a swap, to tell what it changed."""
-    return _whole(request, store, found, look, piece, note, since=_earlier(store, found, since))
+    return _whole(request, store, found, look, piece, note, since=_earlier(store, found, since), pipe=pipe)
 
 
 def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
@@ -72,23 +74,24 @@ def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
 
 @router.get("/rooms/{room_id}/note")
 def pick_note(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = "", move: str = ""
-) -> Response:
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = "", move: str = "",
+    pipe: str = "",
+) -> Response:  # fmt: skip
     """A picked finding: its sheet, its place brought forward; with ``move`` the smallest move that cures it too."""
     bench = bench_of(found, look, piece=piece, note=key, seeks=bool(move))
     if look.mode != "phone":
         return _parts(request, "_picked_note.html", bench)
-    response = _whole(request, store, found, facing(bench), piece, key, seeks=bool(move))
+    response = _whole(request, store, found, facing(bench), piece, key, seeks=bool(move), pipe=pipe)
     response.headers.update({"HX-Retarget": "#bench", "HX-Reswap": "innerHTML"})
     return response
 
 
 @router.get("/rooms/{room_id}/card")
 def pick_piece(
-    request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "", turned: str = ""
+    request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "", turned: str = "", pipe: str = ""
 ) -> Response:
-    """A picked piece: its luggage label, ``turned`` over or not, its spaces and projectors."""
-    bench = replace(bench_of(found, look, piece=pick, note=note), turned=bool(turned))
+    """A picked piece: its luggage label, ``turned`` over or not, its spaces and projectors; a pipe of it, picked."""
+    bench = replace(bench_of(found, look, piece=pick, note=note, pipe=pipe), turned=bool(turned))
     return _parts(request, "_picked_piece.html", bench)
 
 
@@ -177,12 +180,14 @@ def change(
     look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
     note = figures.get("note", "")
     since = base if asked.do == "swap" and saved is not base else None
+    pipe = picked_after(asked.do, saved.room, figures)
     if not is_partial(request):
         told_against = {"since": since.number} if since else {}
-        address = urlencode({"piece": piece, "note": note} | told_against)
+        held = {"pipe": pipe} if pipe else {}
+        address = urlencode({"piece": piece, "note": note} | told_against | held)
         return RedirectResponse(f"/rooms/{room_id}?{address}", status_code=303)
     words = " ".join(part for part in (told, said(findings_of(base), findings_of(saved))) if part)
-    return _whole(request, store, saved, look, piece, note, words, seeks=False, since=since)
+    return _whole(request, store, saved, look, piece, note, words, seeks=False, since=since, pipe=pipe)
 
 
 def _gone_back(store: Store, base: Layout, do: str) -> Layout:
@@ -203,11 +208,14 @@ def _whole(
     words: str = "",
     seeks: bool = True,
     since: Layout | None = None,
+    pipe: str = "",
 ) -> Response:
     lines = store.layouts(layout.room_id)
     past = history([line for line in lines if line.number <= layout.number])
     newest = lines[0].number
-    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=newest, seeks=seeks, since=since)
+    bench = bench_of(
+        layout, look, piece=piece, note=note, history=past, latest=newest, seeks=seeks, since=since, pipe=pipe
+    )
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
         context["board"] = board(layout.room, look, bench.view.scale_px_mm)

@@ -110,6 +110,8 @@ const middle = ({ x, y, w, h }) => ({ x: x + w / 2, y: y + h / 2 });
 function float(box, corners, areas, seen, target, taken) {
   if (!box) return;
   const size = () => ({ w: box.offsetWidth, h: box.offsetHeight });
+  box.style.maxHeight = "";
+  if (box.querySelector(".pipe-held")) return beside(box, seen, taken);
   const turned = box.querySelector("details[open]");
   if (turned && label?.piece === box.dataset.card) return stay(box, seen, taken);
   const place = (rect) => {
@@ -134,6 +136,20 @@ function stay(box, seen, taken) {
   const here = { x, y, ...size };
   const covers = taken.some((one) => overlaps(one, here));
   put(box, covers ? leastHidden(size, seen, taken) : here, taken);
+}
+
+/** A pipe is drawn on the plan: its label keeps off the drawing, in a margin, and leaves the commands free. */
+function beside(box, { stage, rect }, taken) {
+  const wide = mode() === "wide";
+  const nav = rect(home.querySelector(".nav"));
+  const hand = rect(home.querySelector(".hand"));
+  const x = wide ? INSIDE_PX : stage.x + stage.w + 6;
+  const y = wide ? INSIDE_PX : nav.y + nav.h;
+  const foot = wide || hand.x > stage.w ? hand.y : stage.h;
+  box.style.width = "";
+  box.style.maxHeight = `${foot - y - INSIDE_PX}px`;
+  label = null;
+  put(box, { x, y, w: box.offsetWidth, h: box.offsetHeight }, taken);
 }
 
 /** The inset: only where there is room for it. */

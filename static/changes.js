@@ -56,8 +56,8 @@ export function change(fields) {
   if (busy) return void waiting.push(fields);
   busy = true;
   settled = seq;
-  const { layout, piece, note, quarters, wall } = view();
-  fill(changing, { piece, note, ...fields, layout, quarters, wall });
+  const { layout, piece, pipe, note, quarters, wall } = view();
+  fill(changing, { piece, pipe, note, ...fields, layout, quarters, wall });
   changing.dispatchEvent(new CustomEvent("kit:changed"));
 }
 

@@ -5,9 +5,9 @@ const SLACK_PX = 4;
 
 /**
  * Listens on `root`. `grab(event)` says what is taken hold of (or null); `move`, `drop`, `cancel` and `tap` get it back
- * with the event. A second finger and other buttons are ignored.
+ * with the event. A second finger and other buttons are ignored. `signal` ends it for a root that leaves the page.
  */
-export function gestures(root, { grab, begin, move, drop, cancel, tap, holder = () => root }) {
+export function gestures(root, { grab, begin, move, drop, cancel, tap, holder = () => root, signal }) {
   let held = null;
 
   root.addEventListener("pointerdown", (event) => {
@@ -50,7 +50,7 @@ export function gestures(root, { grab, begin, move, drop, cancel, tap, holder = 
       event.stopImmediatePropagation();
       give(event);
     }
-  }, true);
+  }, { capture: true, signal });
 
   return { isDragging: () => Boolean(held?.moved), held: () => (held?.moved ? held.what : null) };
 }

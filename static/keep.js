@@ -3,6 +3,7 @@ import { showNear } from "./nearer.js";
 import { drawing, home, mode, root, view } from "./page.js";
 
 const SCROLLED = ["margin", "shelf-row"];
+const scrolled = () => [...SCROLLED, home.querySelector(".card")?.id].filter(Boolean);
 let kept = null;
 
 function standing() {
@@ -37,7 +38,7 @@ export function remember() {
     near: windowOf(drawing()),
     open: Object.fromEntries([...home.querySelectorAll("details[id]:not(#swap)")].map((one) => [one.id, one.open])),
     ticked: Object.fromEntries([...home.querySelectorAll("input[type=checkbox]")].map((one) => [one.name, one.checked])),
-    scrolled: SCROLLED.map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
+    scrolled: scrolled().map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
     typed: [...home.querySelectorAll("#accept input")].map((one) => [one.id, one.value]),
   };
 }
@@ -66,13 +67,19 @@ export function putBack(gone) {
     : place.question ? summaryOf(place.question) ?? summaryOf("questions")
       : place.id ? document.getElementById(place.id)
         : home.querySelector(`form:has([name=do][value="${place.deed}"]) button`);
-  (found ?? leftBy(place) ?? gone?.())?.focus({ preventScroll: true });
+  const seen = found?.getClientRects().length ? found : null;
+  (seen ?? leftBy(place) ?? gone?.())?.focus({ preventScroll: true });
 }
 
 const summaryOf = (id) => document.getElementById(id)?.querySelector("summary");
 
-/** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again. */
+const OF_PIPES = /^(pick|bend|point|pin|out|put)-|^let-pipe-go$/;
+
+/** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again; so with a pipe. */
 function leftBy(place) {
+  if (OF_PIPES.test(place.id) || place.deed?.startsWith("pipe-")) {
+    return home.querySelector(".pipe-held :is([data-point], button)") ?? summaryOf("pipes-of");
+  }
   if (place.deed === "swap") return document.getElementById("swap-back");
   return place.id === "swap-back" ? summaryOf("swap") : null;
 }

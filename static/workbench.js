@@ -7,6 +7,7 @@ import { startKeys } from "./keys.js";
 import { toggleNearer } from "./nearer.js";
 import { bench, drawing, home, mode, pieceOf, root, say, view } from "./page.js";
 import { pickPiece } from "./pick.js";
+import { startPipes, takeUpPipe } from "./pipes.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
 
@@ -50,6 +51,7 @@ function settle() {
   const id = dragged();
   if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
   for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
+  takeUpPipe();
   rememberTurn();
   arrange();
 }
@@ -112,6 +114,7 @@ async function start() {
   startPlan();
   startShelf();
   startKeys();
+  startPipes();
   await document.fonts.ready;
   await refit();
   settle();

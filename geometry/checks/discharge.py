@@ -29,29 +29,42 @@ from collections.abc import Iterator
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm
 from geometry.clearing import first_met, side_probe
 from geometry.kit import Port
-from geometry.pipes.chain import MEDIUM, Chain, inlet, mouth
+from geometry.pipes.chain import MEDIUM, Chain, chains, inlet, mouth
 from geometry.pipes.ends import ending
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.run import Run
 from geometry.pipes.sizes import shared_findings, size_finding
-from geometry.pipes.topics import ID, at_outlet, bore, called, in_the_way, out_name, pipe_where, say, the_pipe, things
+from geometry.pipes.support import HANGS
+from geometry.pipes.topics import (
+    ID,
+    at_outlet,
+    bore,
+    called,
+    in_the_way,
+    other_outlets,
+    out_name,
+    pipe_where,
+    rooms_of,
+    say,
+    the_pipe,
+    things,
+)
 from geometry.rules import rule_pack
 from geometry.saved import Side
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc, swept
-from geometry.sums.discharge import metres
+from geometry.sums.discharge import metres, shared_size
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import named, start, within
 
 
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """Findings about each unvented store and its tundish, then about stores that share an outlet."""
-    pack = scene.pack
-    chains = [Chain(scene, pack, placed) for placed in scene.placed if placed.kit.has("unvented-store")]
-    wanted = [chain for chain in chains if only is None or only & chain.pieces]
+    every_chain = chains(scene)
+    wanted = [chain for chain in every_chain if only is None or only & chain.pieces]
     every = [finding for chain in wanted for finding in _found(chain)]
-    if wanted and len(chains) > 1:
-        every += shared_findings(chains)
+    if wanted and len(every_chain) > 1:
+        every += shared_findings(every_chain)
     yield from (finding for finding in every if only is None or only & set(finding.pieces))
 
 
@@ -63,9 +76,14 @@ def _found(chain: Chain) -> Iterator[Finding]:
         return
     if chain.tundish is None:
         question = f"Where is the tundish of {the}, and how far is it from the relief valve along the pipe?"
-        yield say(chain, "tundish", "not-checked", f"There is no tundish for {the} in the room.", question=question)
+        text = f"There is no tundish for {the} in the room."
+        if chain.pack.figure("relief-often-piped").value:
+            text += " A temperature and pressure valve often comes piped to one."
+        yield say(chain, "tundish", "not-checked", text, question=question)
     else:
         yield _valve_to_tundish(chain, chain.tundish, *chain.to_tundish)
+        if len(chain.valves) > 1:
+            yield _valves_joined(chain)
         yield _tundish_below(chain, chain.tundish)
         yield _tundish_seen(chain, chain.tundish)
     if not chain.outlets:
@@ -89,6 +107,18 @@ def _valve_to_tundish(chain: Chain, tundish: Placed, port: Port, route: Route | 
         chain, "valve-to-tundish", verdict, f"{pipe} is {mm(long)}; at most {mm(most)}.{_tight(verdict)}",
         needed=most, found=long, margin=most - long, where=pipe_where(route, port.size_mm),
     )  # fmt: skip
+
+
+def _valves_joined(chain: Chain) -> Finding:
+    """Whether the pipes of several valves join before the tundish is not drawn: what it would ask for is told."""
+    largest = int(chain.valves[0].size_mm)
+    needed = shared_size([largest], chain.pack) if largest in chain.pack.figure("discharge-sizes").value else None
+    size = f"at least {needed} mm, one size larger than {largest} mm" if needed else "a size that is designed"
+    text = f"{len(chain.valves)} relief valves of {called(chain)} go to one tundish: where their pipes join, {size}."
+    ask = (
+        f"Does each relief valve of {called(chain)} have its own pipe to the tundish, and if not, how large is theirs?"
+    )
+    return say(chain, "valves-joined", "not-checked", text, needed=needed, question=ask)
 
 
 def _tundish_below(chain: Chain, tundish: Placed) -> Finding:
@@ -133,6 +163,7 @@ def _below(chain: Chain, run: Run, tundish: Placed) -> Iterator[Finding]:
     if not isinstance(run.route, NoRoute):
         yield _fall(chain, run)
         yield size_finding(chain, run, run.route)
+        yield from _lies_well(chain, run, run.route)
     yield from ending(chain, run.outlet)
 
 
@@ -154,26 +185,50 @@ def _straight_drop(chain: Chain, run: Run, tundish: Placed) -> Finding:
 
 def _route(chain: Chain, run: Run, tundish: Placed) -> Finding:
     outlet, route = run.outlet, run.route
-    out, way = out_name(chain, outlet), f"from {_the(tundish)} to {out_name(chain, outlet)}"
-    if isinstance(route, NoRoute) and route.too_high_mm:
-        top = outlet.level_mm - route.too_high_mm
-        return say(
-            chain, "route", "put-right",
-            f"{start(out)} is {mm(route.too_high_mm)} too high for {the_pipe(chain)}: "
-            f"at most {mm(top)} above the floor.",
-            (outlet.id,), needed=top, found=outlet.level_mm, margin=-route.too_high_mm,
-            where=at_outlet(outlet),
-        )  # fmt: skip
+    others = other_outlets(chain)
     if isinstance(route, NoRoute):
-        text = f"{start(the_pipe(chain))} has no way {way}: {in_the_way(chain.scene, route.stops)}."
-        return say(chain, "route", "put-right", text, (outlet.id, *route.stops), where=at_outlet(outlet))
+        return _no_way(chain, run, route, tundish, others)
     where = pipe_where(route, bore(run))
     if run.goes_through:
         text = f"{start(the_pipe(chain))} as drawn goes through {things(chain.scene, run.goes_through)}."
         return say(chain, "route", "put-right", text, (outlet.id, *run.goes_through), where=where)
     inside, bends = metres(round(route.length_mm / 1000, 2)), route.bends
-    text = f"{start(the_pipe(chain))} has a way {way}: {inside} m and {bends} bend{'s' * (bends != 1)} in the room."
+    text = (
+        f"{start(the_pipe(chain))} has a way from {_the(tundish)} to {out_name(chain, outlet)}: "
+        f"{inside} m and {bends} bend{'s' * (bends != 1)} in the room.{others}"
+    )
     return say(chain, "route", "no-fault", text, (outlet.id,), where=where)
+
+
+def _no_way(chain: Chain, run: Run, route: NoRoute, tundish: Placed, others: str) -> Finding:
+    outlet, out = run.outlet, out_name(chain, run.outlet)
+    if route.too_high_mm:
+        at_mm = outlet.level_mm if route.pin is None else route.pin[2]
+        top, what = at_mm - route.too_high_mm, start(out) if route.pin is None else f"The point pinned at {mm(at_mm)}"
+        return say(
+            chain, "route", "put-right",
+            f"{what} is {mm(route.too_high_mm)} too high for {the_pipe(chain)}: at most {mm(top)} above the floor."
+            f"{others}",
+            (outlet.id,), needed=top, found=at_mm, margin=-route.too_high_mm, where=at_outlet(outlet),
+        )  # fmt: skip
+    stops = in_the_way(chain.scene, route.stops)
+    text = f"{start(the_pipe(chain))} has no way from {_the(tundish)} to {out}: {stops}.{others}"
+    return say(chain, "route", "put-right", text, (outlet.id, *route.stops), where=at_outlet(outlet))
+
+
+def _lies_well(chain: Chain, run: Run, route: Route) -> Iterator[Finding]:
+    """What asks for a second look at a way that is there: working room that it crosses, nothing to clip it to."""
+    where, pipe = pipe_where(route, bore(run)), start(the_pipe(chain))
+    if run.crosses:
+        text = f"{pipe} goes through {rooms_of(chain.scene, run.crosses)}, where somebody has to work."
+        yield say(chain, "room-to-work", "look-again", text, (run.outlet.id, *run.crosses), where=where)
+    most = chain.pack.number(HANGS)
+    if run.unclipped_mm > most + DEPTH_TOLERANCE_MM:
+        text = f"{pipe} has no wall to follow for {mm(run.unclipped_mm)}; beyond {mm(most)} it wants brackets."
+        yield say(
+            chain, "clips", "look-again", text, (run.outlet.id,), needed=most, found=run.unclipped_mm,
+            margin=most - run.unclipped_mm, where=where,
+        )  # fmt: skip
 
 
 def _fall(chain: Chain, run: Run) -> Finding:
@@ -212,4 +267,5 @@ CHECK = Check(
     reason="What comes out of a relief valve can be near boiling: it has to be seen, and to reach a harmless place.",
     source=rule_pack("england").source("discharge-table"),
     find=find,
+    slow=True,
 )

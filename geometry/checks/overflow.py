@@ -41,7 +41,7 @@ def _of_cistern(drain: Drain) -> Iterator[Finding]:
     figure = pack.figure("overflow-bore-large" if large else "overflow-bore")
     of = f"for a tank of {litres:,.0f} litres" if litres is not None else f"for a tank under {most:,.0f} litres"
     yield wide_enough(ID, drain, figure, of, "size", bore_mm=drain.bore_mm, size_mm=drain.size_mm)
-    usual = pack.figure("overflow-kit")
+    usual = pack.figure("tank-overflow" if drain.placed.kit.key.startswith("break-tank") else "overflow-kit")
     short = max(0.0, float(usual.value) - drain.size_mm)
     sold = tidy(float(usual.value))
     text = f"{start(drain.called)} is {tidy(drain.size_mm)} mm pipe; {sold} mm is usual in {pack.name}."

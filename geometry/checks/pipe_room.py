@@ -1,4 +1,4 @@
-"""Room for the tail and the first bend of each pipe, straight out of its port.
+"""Room for the tail and the first bend of each pipe, straight out of its port; and for all of a pipe that is drawn.
 
 A rod of the pipe's size leaves the port in the direction it faces; the first elbow needs so much, by size. Ports of
 one piece that are stopped by the same thing are told together, with the one that lacks most.
@@ -17,6 +17,7 @@ from math import inf
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm, mm_left
 from geometry.clearing import Met, Probe, first_met
 from geometry.kit import Port
+from geometry.pipes.drawn import drawn_findings
 from geometry.rules import RulePack, rule_pack
 from geometry.scene import Box6, Placed, Scene
 from geometry.shapes import Footprint, Sweep, disc
@@ -56,6 +57,7 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
         groups.setdefault((tail.placed.id, by), []).append(tail)
     for some in groups.values():
         yield _told(scene, some)
+    yield from drawn_findings(ID, scene, only)
 
 
 def _tails(scene: Scene, wanted: list[tuple[Placed, Port]]) -> Iterator[_Tail]:

@@ -71,6 +71,9 @@ def _judged(scene: Scene, vessels: Sequence[Placed], needed: float, charge: floa
             unit="l", source=source, question="Which of the vessels is the heating's, and which the hot water's? "
             f'Call the hot water\'s "{_HOT_WATER[0]} vessel" on its card: it is then left out of the sum.',
         )  # fmt: skip
+    if found < tight and own:
+        usual = tidy(scene.pack.number("remote-vessel"))
+        text += f" About {usual} litres on the return, away from the boiler, is usual."
     return Finding(
         ID, "no-fault" if found >= tight else "put-right", text, ids, needed=needed, found=found, short=short, unit="l",
         source=source, basis=vessels[0].kit.basis if vessels else None,

@@ -9,13 +9,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from math import dist, hypot
+from math import dist, hypot, inf
 
 from geometry.clearing import Met
-from geometry.kit import Port
-from geometry.pipes.falling import Falling, end_of, falling_route
+from geometry.kit import Medium, Port
+from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.run import Fall, Run
+from geometry.pipes.spaces import crossed
+from geometry.pipes.support import HANGS, longest_unclipped
 from geometry.pipes.surroundings import boxing_at, doorways, free_below, hits
 from geometry.pipes.valve import ValvePipe
 from geometry.room import Outlet, Pipe
@@ -25,7 +27,7 @@ from geometry.scene import Placed, Scene
 from geometry.sums.discharge import discharge_size, outlet_of, rows, with_size
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
-MEDIUM = "hot-discharge"
+MEDIUM: Medium = "hot-discharge"
 
 
 @dataclass(frozen=True)
@@ -70,36 +72,51 @@ class Chain:
         return tuple(outlet for outlet in every if MEDIUM in outlet.takes)
 
     @cached_property
-    def to_tundish(self) -> tuple[Port, Route | NoRoute]:
-        """The valve with the longest way to the tundish, and that way. Only for a chain that has a tundish."""
+    def to_tundish_each(self) -> tuple[tuple[Port, Route | NoRoute], ...]:
+        """Each valve with its way to the tundish. Only for a chain that has a tundish."""
         assert self.tundish is not None
-        found = [(port, self._valve_pipe(port, self.tundish)) for port in self.valves]
-        return max(found, key=lambda f: f[1].length_mm if isinstance(f[1], Route) else float("inf"))
+        return tuple((port, self._valve_pipe(port, self.tundish)) for port in self.valves)
+
+    @property
+    def to_tundish(self) -> tuple[Port, Route | NoRoute]:
+        """The valve with the longest way to the tundish, and that way."""
+        return max(self.to_tundish_each, key=lambda f: f[1].length_mm if isinstance(f[1], Route) else inf)
 
     def _valve_pipe(self, port: Port, tundish: Placed) -> Route | NoRoute:
         valve, into = self.store.to_room(port.at_mm), inlet(tundish)
-        above, _ = self._split(tundish)
+        above, _ = self._split(tundish, (self.pipe.via_mm or self.pipe.pinned_mm) if self.pipe else ())
         if above and self.pipe and (self.pipe.from_.piece, self.pipe.from_.port) == (self.store.id, port.name):
             return line([valve, *above, into])
         facing = self.store.direction(port.faces)
         return ValvePipe(self.scene, valve, facing, into, port.size_mm, self.store, tundish).found()
 
-    def _split(self, tundish: Placed) -> tuple[Sequence[Point3], Sequence[Point3]]:
-        """The drawn points before the tundish and those after it: what is drawn above its middle comes before."""
-        drawn = (self.pipe.via_mm if self.pipe else None) or ()
+    def _split(self, tundish: Placed, points: Sequence[Point3]) -> tuple[Sequence[Point3], Sequence[Point3]]:
+        """The points before the tundish and those after it: what is above its middle comes before."""
         middle = (inlet(tundish)[2] + mouth(tundish)[2]) / 2
-        count = next((k for k, point in enumerate(drawn) if point[2] <= middle), len(drawn))
-        return drawn[:count], drawn[count:]
+        count = next((k for k, point in enumerate(points) if point[2] <= middle), len(points))
+        return points[:count], points[count:]
+
+    def _pins(self, tundish: Placed) -> tuple[Point3, ...]:
+        """The points below the tundish that its pipe is pinned to."""
+        return tuple(self._split(tundish, self.pipe.pinned_mm)[1]) if self.pipe else ()
 
     @cached_property
-    def run(self) -> Run | None:
-        """The pipe below the tundish: the one drawn, or the best that can be found; None without tundish or outlet."""
-        if self.tundish is None or not self.outlets:
-            return None
+    def runs(self) -> tuple[Run, ...]:
+        """The pipe below the tundish to each outlet, the best first: the one drawn, or the best that can be found."""
+        if self.tundish is None:
+            return ()
         runs = [self._run_to(outlet, self.tundish) for outlet in self.outlets]
-        return min(runs, key=lambda run: (run.short, self._ends_badly(run.outlet), run.length_m, run.outlet.id))
+        return tuple(
+            sorted(runs, key=lambda run: (run.short, self.ends_badly(run.outlet), run.length_m, run.outlet.id))
+        )
 
-    def _ends_badly(self, outlet: Outlet) -> bool:
+    @property
+    def run(self) -> Run | None:
+        """The best of the runs; None without tundish or outlet."""
+        return self.runs[0] if self.runs else None
+
+    def ends_badly(self, outlet: Outlet) -> bool:
+        """Whether an outlet's end place is not one that is right as it is."""
         gutter, above = outlet.plastic_gutter_mm, outlet.above_ground_mm
         if outlet.ends == "low-level":
             return above is None or above > self.pack.number("discharge-end-above-ground")
@@ -126,11 +143,12 @@ class Chain:
         """The route for the size that it needs itself: tried again with the next size until that carries it."""
         size = bare.given_mm or self._at_least_mm(bare.outlet, start)
         drop, fall = (self.pack.number(key) for key in ("discharge-straight-drop", "discharge-fall"))
-        without = self._not_in_the_way(bare.outlet, tundish)
+        without, pins = self._not_in_the_way(bare.outlet, tundish), self._pins(tundish)
+        trip = Trip(start, bare.drop.found_mm, bare.outlet, without, pins)
         run = bare
         for _ in range(3):
-            pipe = Falling(size, drop, fall, self._elbow_mm(size) if elbows else 1.0, away)
-            route = falling_route(self.scene, start, bare.outlet, pipe, bare.drop.found_mm, without)
+            pipe = Falling(size, drop, fall, self._elbow_mm(size) if elbows else 1.0, away, self.pack.number(HANGS))
+            route = falling_route(self.scene, trip, pipe)
             if isinstance(route, NoRoute):
                 return replace(bare, route=route)
             run = replace(
@@ -151,6 +169,11 @@ class Chain:
         length_m = round((route.length_mm + outlet.outside_run_mm) / 1000, 3)
         bends = route.bends + outlet.outside_bends
         run = replace(bare, route=route, length_m=length_m, bends=bends)
+        radius = (run.given_mm or self._least_mm) / 2
+        run = replace(
+            run, crosses=crossed(self.scene, route.points, radius),
+            unclipped_mm=longest_unclipped(self.scene, route.points, radius),
+        )  # fmt: skip
         if self.thread is None or not run.copper:
             return run
         needs = discharge_size(self.thread, length_m, bends, self.pack)
@@ -159,8 +182,9 @@ class Chain:
 
     def _as_drawn(self, bare: Run, tundish: Placed) -> Run:
         """The run along the line of the room file, with its fall and with all that it goes through."""
-        outlet = bare.outlet
-        route = line([mouth(tundish), *self._split(tundish)[1], (*outlet.at_mm, outlet.level_mm)])
+        outlet, via = bare.outlet, (self.pipe.via_mm if self.pipe else None) or ()
+        _, drawn = self._split(tundish, via)
+        route = line([mouth(tundish), *drawn, (*outlet.at_mm, outlet.level_mm)])
         without, radius = self._not_in_the_way(outlet, tundish), (bare.given_mm or self._least_mm) / 2
         through = hits(self.scene, doorways(self.scene), route.points, radius, without, walls=True)
         return replace(self._sized(bare, route), goes_through=through, fall=self._drawn_fall(route))
@@ -226,3 +250,12 @@ def mouth(tundish: Placed) -> Point3:
 def _port(tundish: Placed, faces: str, height_mm: float) -> Point3:
     ports = [port for port in tundish.kit.port if port.medium == MEDIUM and port.faces == faces]
     return tundish.to_room(ports[0].at_mm if ports else (0.0, 0.0, height_mm))
+
+
+def chains(scene: Scene) -> tuple[Chain, ...]:
+    """Every unvented store with its discharge, in the order of the pieces; measured once for all that ask."""
+    found: tuple[Chain, ...] | None = scene.memo.get(chains)
+    if found is None:
+        stores = [placed for placed in scene.placed if placed.kit.has("unvented-store")]
+        found = scene.memo[chains] = tuple(Chain(scene, scene.pack, placed) for placed in stores)
+    return found

@@ -5,16 +5,19 @@ given, or that of the size the pipe is sold as.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import hypot
 
 from geometry.kit import Medium, Port
-from geometry.pipes.falling import Falling, falling_route
+from geometry.pipes.falling import Falling, Trip, falling_route
 from geometry.pipes.line import NoRoute, Route, line
-from geometry.pipes.surroundings import doorways, free_below, hits
+from geometry.pipes.spaces import crossed
+from geometry.pipes.support import HANGS, longest_unclipped
+from geometry.pipes.surroundings import clear_of, doorways, free_below, hits
 from geometry.room import Outlet, Pipe
+from geometry.routes import Frame
 from geometry.scene import Placed, Scene
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 from geometry.words import the, within
@@ -25,13 +28,18 @@ ELBOW_MM = 400.0
 
 @dataclass(frozen=True)
 class Run:
-    """The line to one outlet; ``needed_mm`` and ``found_mm`` are its fall, of its worst stretch where it is drawn."""
+    """The line to one outlet; ``needed_mm`` and ``found_mm`` are its fall, of its worst stretch where it is drawn.
+
+    ``crosses`` are the pieces whose working room it goes through, ``unclipped_mm`` is the longest way without a clip.
+    """
 
     outlet: Outlet
     route: Route | NoRoute
     needed_mm: float = 0.0
     found_mm: float = 0.0
     goes_through: tuple[str, ...] = ()
+    crosses: tuple[str, ...] = ()
+    unclipped_mm: float = 0.0
 
     @property
     def run_mm(self) -> float:
@@ -77,38 +85,78 @@ class Drain:
             return self.pipe.bore_mm
         return bore_of(self.scene, self.size_mm)
 
+    @property
+    def material(self) -> str:
+        """What it is made of: as in the room file, else what such pipes are made of."""
+        return self.pipe.material if self.pipe else "copper" if self.port.medium == "relief" else "plastic"
+
     @cached_property
     def outlets(self) -> tuple[Outlet, ...]:
-        """The outlet that its pipe names; else every outlet that takes its medium, and every pump that does."""
+        """The outlet or pump that its pipe names; else every outlet that takes its medium, and every pump that does."""
         every = sorted(self.scene.room.outlets, key=lambda outlet: outlet.id)
-        if self.pipe:
-            return tuple(outlet for outlet in every if outlet.id == self.pipe.to)
         pumps = [pump for placed in self.scene.placed if (pump := _pump(placed, self.port.medium))]
+        if self.pipe:
+            return tuple(outlet for outlet in (*every, *pumps) if outlet.id == self.pipe.to)
         return (*(outlet for outlet in every if self.port.medium in outlet.takes), *pumps)
 
     @cached_property
-    def run(self) -> Run | None:
-        """The line drawn, or the best to any of its outlets; None where there is no outlet."""
+    def runs(self) -> tuple[Run, ...]:
+        """The line to each of its outlets, drawn or found, the best first."""
         runs = [self._run_to(outlet) for outlet in self.outlets]
-        return min(runs, key=lambda run: (run.wrong, run.run_mm, run.outlet.id), default=None)
+        return tuple(sorted(runs, key=lambda run: (run.wrong, run.run_mm, run.outlet.id)))
+
+    @property
+    def run(self) -> Run | None:
+        """The best of the runs; None where there is no outlet."""
+        return self.runs[0] if self.runs else None
 
     def _run_to(self, outlet: Outlet) -> Run:
         end = (*outlet.at_mm, outlet.level_mm)
         if self.pipe and self.pipe.via_mm is not None:
             return self._drawn(outlet, line([self.start, *self.pipe.via_mm, end]))
-        radius, own = self.size_mm / 2, frozenset((self.placed.id, outlet.id))
-        free = free_below(self.scene, self.start, radius, self.placed.id).found_mm
-        pipe = Falling(self.size_mm, 0.0, 1000 / self.fall_mm_m, ELBOW_MM)
-        route = falling_route(self.scene, self.start, outlet, pipe, free, own)
+        route = self._found(outlet)
         if isinstance(route, NoRoute):
             return Run(outlet, route)
-        return Run(outlet, route, route.run_mm / 1000 * self.fall_mm_m, self.start[2] - outlet.level_mm)
+        return self._lies(Run(outlet, route, route.run_mm / 1000 * self.fall_mm_m, self.start[2] - outlet.level_mm))
+
+    def _lies(self, run: Run) -> Run:
+        assert isinstance(run.route, Route)
+        points, radius = run.route.points, self.size_mm / 2
+        return replace(
+            run, crosses=crossed(self.scene, points, radius), unclipped_mm=longest_unclipped(self.scene, points, radius)
+        )
+
+    def _found(self, outlet: Outlet) -> Route | NoRoute:
+        """The way found: straight out of its port until it is clear of its own piece, then down and along."""
+        if outlet.level_mm > self.start[2] + DEPTH_TOLERANCE_MM:
+            return NoRoute((outlet.id,), outlet.level_mm - self.start[2])
+        pipe = Falling(self.size_mm, 0.0, 1000 / self.fall_mm_m, ELBOW_MM, hangs_mm=self.scene.pack.number(HANGS))
+        start, without = self._clear_of_piece, frozenset((outlet.id,))
+        if start == self.start:
+            without |= {self.placed.id}
+        elif through := hits(self.scene, (), (self.start, start), pipe.radius_mm, frozenset((self.placed.id,)), False):
+            return NoRoute(through)
+        free = free_below(self.scene, start, pipe.radius_mm, self.placed.id).found_mm
+        pins = self.pipe.pinned_mm if self.pipe else ()
+        route = falling_route(self.scene, Trip(start, free, outlet, without, pins), pipe)
+        return line([self.start, *route.points]) if isinstance(route, Route) else route
+
+    @property
+    def _clear_of_piece(self) -> Point3:
+        """Where it has left its own piece, with its fall; a hose, or a pipe that leaves up or down, has at once."""
+        x, y, z = self.start
+        facing = self.placed.direction(self.port.faces)
+        if facing[2] or "hose" in self.port.name:
+            return self.start
+        radius = self.size_mm / 2
+        far = clear_of(self.placed.solids(), Frame((x, y), (facing[0], facing[1])), z, radius)
+        return (x + facing[0] * far, y + facing[1] * far, z - far / 1000 * self.fall_mm_m)
 
     def _drawn(self, outlet: Outlet, route: Route) -> Run:
-        own, ways = frozenset((self.placed.id,)), doorways(self.scene)
+        own, ways = frozenset((self.placed.id, outlet.id)), doorways(self.scene)
         through = hits(self.scene, ways, route.points, self.size_mm / 2, own, walls=True)
         needed, found = worst_fall(route.points, self.fall_mm_m)
-        return Run(outlet, route, needed, found, through)
+        return self._lies(Run(outlet, route, needed, found, through))
 
 
 def worst_fall(points: Sequence[Point3], fall_mm_m: float) -> tuple[float, float]:
@@ -132,17 +180,19 @@ def bore_of(scene: Scene, size_mm: float) -> float | None:
     return min((float(row["bore_mm"]) for row in rows if row["size_mm"] == size_mm), default=None)
 
 
-def drains(scene: Scene, medium: str, fall_mm_m: float, only: frozenset[str] | None) -> list[Drain]:
-    """Every port of a medium that drains by fall, with the pipe that the room file has for it."""
-    found = []
-    for placed in scene.placed:
-        if (only is not None and placed.id not in only) or placed.kit.has("pump"):
-            continue
-        for port in placed.kit.port:
-            if port.medium == medium:
-                given = [p for p in scene.room.pipes if (p.from_.piece, p.from_.port) == (placed.id, port.name)]
-                found.append(Drain(scene, placed, port, given[0] if given else None, fall_mm_m))
-    return found
+def drains(scene: Scene, medium: Medium, fall_mm_m: float, only: frozenset[str] | None = None) -> list[Drain]:
+    """Every port of a medium that drains by fall, with the pipe that the room file has for it; measured once."""
+    key = (drains, medium, fall_mm_m)
+    if key not in scene.memo:
+        ports = [(placed, port) for placed in scene.placed if not placed.kit.has("pump") for port in placed.kit.port]
+        pipes = {(pipe.from_.piece, pipe.from_.port): pipe for pipe in reversed(scene.room.pipes)}
+        scene.memo[key] = [
+            Drain(scene, placed, port, pipes.get((placed.id, port.name)), fall_mm_m)
+            for placed, port in ports
+            if port.medium == medium
+        ]
+    found: list[Drain] = scene.memo[key]
+    return [drain for drain in found if only is None or drain.placed.id in only]
 
 
 def _pump(placed: Placed, medium: Medium) -> Outlet | None:

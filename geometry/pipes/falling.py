@@ -6,7 +6,7 @@ the line that is found is measured again at its own heights.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import hypot, inf
@@ -15,9 +15,12 @@ from shapely.geometry import Point as Point2
 from shapely.geometry import Polygon
 
 from geometry.pipes.line import NoRoute, Route, line
+from geometry.pipes.spaces import between_ends
+from geometry.pipes.support import longest_unclipped
 from geometry.pipes.surroundings import (
-    Doorway,
+    KeptClear,
     doorways,
+    free_below,
     hits,
     in_column,
     longest_edge,
@@ -28,10 +31,13 @@ from geometry.route_lines import AWAY_FROM_WALL, Obstacle, Task
 from geometry.routes import Frame, Stopped, find_route
 from geometry.scene import Scene
 from geometry.shapes import Footprint, separation
-from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 ON_WALL_MM = 50.0
 """An outlet inside the room and no further than this from a wall is in that wall."""
+
+ALONG_WALLS = 4.0
+"""How much longer a run counts away from walls where the first way found could not be clipped (common practice)."""
 
 _LEVELS = 6
 _WIDENINGS = 4
@@ -39,13 +45,17 @@ _WIDENINGS = 4
 
 @dataclass(frozen=True)
 class Falling:
-    """What a falling pipe has to keep: size, straight drop, fall as 1 in so many, and what an elbow counts as (mm)."""
+    """What a falling pipe has to keep: size, straight drop, fall as 1 in so many, and what an elbow counts as (mm).
+
+    ``away`` is how much longer a run counts away from walls, ``hangs_mm`` the most that it goes without a clip.
+    """
 
     size_mm: float
     drop_mm: float
     fall: float
     elbow_mm: float
     away: float = AWAY_FROM_WALL
+    hangs_mm: float = inf
 
     @property
     def radius_mm(self) -> float:
@@ -80,31 +90,72 @@ def end_of(scene: Scene, outlet: Outlet) -> End:
     return End(Frame(outlet.at_mm, longest_edge(scene.edges).along), outlet.at_mm, None, "")
 
 
-def falling_route(
-    scene: Scene, start: Point3, outlet: Outlet, pipe: Falling, free_mm: float, without: frozenset[str]
-) -> Route | NoRoute:
-    """A pipe from under a tundish to an outlet, or why there is none.
+@dataclass(frozen=True)
+class Trip:
+    """What a falling pipe goes from and to: where it begins, how far it is free straight below, where it ends.
 
-    ``start`` is where it begins, ``free_mm`` how far it is free straight below, ``without`` the pieces that are not in
-    its way.
+    ``outlet`` is in a wall, in the floor, or in the room; ``pins`` are points that it passes on the way, in order, and
+    ``without`` the pieces that are not in its way. ``end`` says where it ends in plan when the outlet does not.
     """
-    top = start[2] - pipe.drop_mm
-    if outlet.level_mm > top + DEPTH_TOLERANCE_MM:
-        return NoRoute((outlet.id,), outlet.level_mm - top)
-    lowest = start[2] - free_mm
-    search = _Search(scene, start, outlet, pipe, max(top, lowest + pipe.radius_mm), without)
-    level = outlet.level_mm if outlet.level_mm > lowest - DEPTH_TOLERANCE_MM else lowest + pipe.radius_mm
-    first = None
-    for _ in range(_LEVELS):
-        found = search.at_level(level)
-        if isinstance(found, Route):
-            return found
-        first = first or found
-        above = [z for z in search.tops(found.stops) if level + DEPTH_TOLERANCE_MM < z <= search.top]
-        if not above:
-            break
-        level = min(above)
-    return first or NoRoute((outlet.id,))
+
+    start: Point3
+    free_mm: float
+    outlet: Outlet
+    without: frozenset[str] = frozenset()
+    pins: tuple[Point3, ...] = ()
+    end: End | None = None
+
+
+def falling_route(scene: Scene, trip: Trip, pipe: Falling) -> Route | NoRoute:
+    """The pipe of a trip, through its pins, or why there is none.
+
+    Where it would go farther than its clips allow with nothing to be clipped to, a way along walls is tried.
+    """
+    found = _through_pins(scene, trip, pipe)
+    if isinstance(found, NoRoute) or pipe.away != AWAY_FROM_WALL:
+        return found
+    hangs = longest_unclipped(scene, found.points, pipe.radius_mm)
+    if hangs > pipe.hangs_mm:
+        along = _through_pins(scene, trip, replace(pipe, away=ALONG_WALLS))
+        if isinstance(along, Route) and longest_unclipped(scene, along.points, pipe.radius_mm) <= pipe.hangs_mm:
+            return along
+    return found
+
+
+def _through_pins(scene: Scene, trip: Trip, pipe: Falling) -> Route | NoRoute:
+    points: list[Point3] = [trip.start]
+    at, free, going = trip.start, trip.free_mm, pipe
+    for pin in trip.pins:
+        leg = _leg(scene, replace(trip, start=at, free_mm=free), going, point_end(scene, pin), pin[2])
+        if isinstance(leg, NoRoute):
+            return replace(leg, pin=pin) if leg.too_high_mm else leg
+        points += (*leg.points[:-1], pin)
+        at, free, going = pin, free_below(scene, pin, pipe.radius_mm, "").found_mm, replace(pipe, drop_mm=0.0)
+    trip = replace(trip, start=at, free_mm=free)
+    last = _leg(scene, trip, going, trip.end or end_of(scene, trip.outlet), trip.outlet.level_mm)
+    return last if isinstance(last, NoRoute) else line([*points, *last.points])
+
+
+def point_end(scene: Scene, pin: Point3) -> End:
+    """A point in the room as an end, however near to a wall it is."""
+    at = (pin[0], pin[1])
+    return End(Frame(at, longest_edge(scene.edges).along), at, None, "")
+
+
+def _leg(scene: Scene, trip: Trip, pipe: Falling, end: End, end_mm: float) -> Route | NoRoute:
+    """One stretch between a start, pins and an outlet: kept out of working room where it can be, else through it."""
+    top, lowest = trip.start[2] - pipe.drop_mm, trip.start[2] - trip.free_mm
+    if end_mm > top + DEPTH_TOLERANCE_MM:
+        return NoRoute((trip.outlet.id,), end_mm - top)
+    ends = [(trip.start[0], trip.start[1]), end.before(pipe.radius_mm)]
+    spaces = between_ends(scene, ends, pipe.size_mm + DEPTH_TOLERANCE_MM)
+    top = max(top, lowest + pipe.radius_mm)
+    search = _Search(scene, trip.start, trip.outlet.id, end, end_mm, pipe, top, trip.without, spaces)
+    begin = end_mm if end_mm > lowest - DEPTH_TOLERANCE_MM else lowest + pipe.radius_mm
+    found = search.lowest_from(begin)
+    if spaces and (isinstance(found, NoRoute) or not search.falls_enough(found)):
+        found = replace(search, spaces=()).lowest_from(begin)
+    return found
 
 
 @dataclass(frozen=True)
@@ -113,18 +164,35 @@ class _Search:
 
     scene: Scene
     start: Point3
-    outlet: Outlet
+    ref: str
+    end: End
+    level: float
     pipe: Falling
     top: float
     without: frozenset[str]
+    spaces: tuple[KeptClear, ...]
 
     @cached_property
-    def ways(self) -> tuple[Doorway, ...]:
-        return doorways(self.scene)
+    def ways(self) -> tuple[KeptClear, ...]:
+        return (*doorways(self.scene), *self.spaces)
 
-    @cached_property
-    def end(self) -> End:
-        return end_of(self.scene, self.outlet)
+    def lowest_from(self, level: float) -> Route | NoRoute:
+        """The route at this level, or above what stops it there, and so on up."""
+        first = None
+        for _ in range(_LEVELS):
+            found = self.at_level(level)
+            if isinstance(found, Route):
+                return found
+            first = first or found
+            above = [z for z in self.tops(found.stops) if level + DEPTH_TOLERANCE_MM < z <= self.top]
+            if not above:
+                break
+            level = min(above)
+        return first or NoRoute((self.ref,))
+
+    def falls_enough(self, route: Route) -> bool:
+        """Whether there is height for the fall of a route."""
+        return route.run_mm / self.pipe.fall <= self.top - route.end_of_run_mm + SAME_MM
 
     @cached_property
     def square_mm(self) -> float:
@@ -152,9 +220,9 @@ class _Search:
         corners = self._plan(obstacles)
         if isinstance(corners, NoRoute):
             return corners, None
-        goes_down = end_mm > self.outlet.level_mm + DEPTH_TOLERANCE_MM
+        goes_down = end_mm > self.level + DEPTH_TOLERANCE_MM
         if goes_down:
-            column = (self.outlet.level_mm, end_mm)
+            column = (self.level, end_mm)
             stop = in_column(self.scene, self.ways, corners[-1], column, r, self.without)
             if stop:
                 return NoRoute((stop,)), None
@@ -196,7 +264,7 @@ class _Search:
             points.append((x, y, z))
         points[-1] = (*plan[-1], end_mm)
         if goes_down:
-            level = self.outlet.level_mm
+            level = self.level
             points += [(*plan[-1], level), (*self.end.foot, level)]
         return line(points)
 

@@ -68,10 +68,11 @@ class Route:
 
 @dataclass(frozen=True)
 class NoRoute:
-    """Why there is no way: ids of what stops it, or by how much the outlet is too high for any fall (mm)."""
+    """Why there is no way: ids of what stops it, or by how much the outlet, or a pinned point, is too high (mm)."""
 
     stops: tuple[str, ...]
     too_high_mm: float = 0.0
+    pin: Point3 | None = None
 
 
 def line(points: Iterable[Point3]) -> Route:

@@ -26,6 +26,7 @@ class Run:
     """The pipe from under a tundish to one outlet: its line, and the size that its length and bends need.
 
     ``drawn`` tells a line of the room file from one that was found; ``goes_through`` is what a drawn line meets.
+    ``crosses`` are the pieces whose working room it goes through, ``unclipped_mm`` is the longest way without a clip.
     ``needs`` is None where the table has no such valve outlet; ``given`` is the size in the room file put to the test.
     """
 
@@ -35,6 +36,8 @@ class Run:
     drop: Met
     fall: Fall | None = None
     goes_through: tuple[str, ...] = ()
+    crosses: tuple[str, ...] = ()
+    unclipped_mm: float = 0.0
     length_m: float = 0.0
     bends: int = 0
     needs: DischargeSum | None = None
@@ -56,9 +59,14 @@ class Run:
         return self.given_mm or (self.needs.size_mm if self.needs else None)
 
     @property
+    def material(self) -> str:
+        """What it is made of: as in the room file, else the copper of the table."""
+        return self.pipe.material if self.pipe else "copper"
+
+    @property
     def copper(self) -> bool:
         """Whether the table for copper pipe speaks of it."""
-        return self.pipe is None or self.pipe.material.strip().lower() == "copper"
+        return self.material.strip().lower() == "copper"
 
     @property
     def too_long(self) -> bool:

@@ -1,6 +1,6 @@
 """What a pipe meets in a room: obstacles at its height, doorways it may not lie across, what a line goes through."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import inf
@@ -10,7 +10,8 @@ import numpy as np
 from geometry.ceilings import too_low
 from geometry.clearing import Met, Probe, first_met
 from geometry.room import Door, Outlet
-from geometry.route_lines import Obstacle
+from geometry.route_lines import Obstacle, chord
+from geometry.routes import Frame
 from geometry.scene import Box6, Scene, Solid, bounds_of
 from geometry.shapes import Footprint, disc, overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
@@ -18,8 +19,8 @@ from geometry.walls import Edge
 
 
 @dataclass(frozen=True)
-class Doorway:
-    """The strip that people walk through: whose doorway, plan, and from sill to head."""
+class KeptClear:
+    """A place that a pipe keeps out of though nothing solid is there: whose it is, its plan, its heights."""
 
     ref: str
     plan: Footprint
@@ -27,12 +28,12 @@ class Doorway:
     to_mm: float
 
 
-def doorways(scene: Scene) -> tuple[Doorway, ...]:
+def doorways(scene: Scene) -> tuple[KeptClear, ...]:
     """One strip across each doorway: through its wall, and into the room as far as a leaf or a step goes."""
     return tuple(_doorway(scene, door) for door in sorted(scene.room.doors, key=lambda door: door.id))
 
 
-def _doorway(scene: Scene, door: Door) -> Doorway:
+def _doorway(scene: Scene, door: Door) -> KeptClear:
     edge = scene.edges[door.edge]
     a, b = door.from_mm, door.from_mm + door.clear_mm
     leaf = door.leaf.width_mm or door.clear_mm
@@ -41,7 +42,7 @@ def _doorway(scene: Scene, door: Door) -> Doorway:
     opposite = min(_across(scene, edge.at(along), edge.inward) for along in (a, (a + b) / 2, b))
     deep = max(0.0, min(deep, opposite - scene.pack.number("doorway-far-wall")))
     corners = (edge.at(a, -edge.thick_mm), edge.at(b, -edge.thick_mm), edge.at(b, deep), edge.at(a, deep))
-    return Doorway(door.id, Footprint(corners), door.sill_mm, door.head_mm)
+    return KeptClear(door.id, Footprint(corners), door.sill_mm, door.head_mm)
 
 
 def _across(scene: Scene, at: Point, inward: Point) -> float:
@@ -58,7 +59,7 @@ def _across(scene: Scene, at: Point, inward: Point) -> float:
 
 
 def obstacles_between(
-    scene: Scene, ways: Sequence[Doorway], from_mm: float, to_mm: float, without: frozenset[str]
+    scene: Scene, ways: Sequence[KeptClear], from_mm: float, to_mm: float, without: frozenset[str]
 ) -> tuple[Obstacle, ...]:
     """Everything that a pipe in this height band goes round, but for the pieces in ``without``."""
     shared = np.minimum(scene.boxes[:, 5], to_mm) - np.maximum(scene.boxes[:, 2], from_mm)
@@ -98,7 +99,7 @@ def free_below(scene: Scene, at: Point3, radius_mm: float, owner: str) -> Met:
 
 
 def in_column(
-    scene: Scene, ways: Sequence[Doorway], at: Point, band: tuple[float, float], radius_mm: float,
+    scene: Scene, ways: Sequence[KeptClear], at: Point, band: tuple[float, float], radius_mm: float,
     without: frozenset[str],
 ) -> str | None:  # fmt: skip
     """What stands in the way of an upright pipe between two heights, or None."""
@@ -113,7 +114,7 @@ def in_column(
 
 
 def hits(
-    scene: Scene, ways: Sequence[Doorway], points: Sequence[Point3], radius_mm: float, without: frozenset[str],
+    scene: Scene, ways: Sequence[KeptClear], points: Sequence[Point3], radius_mm: float, without: frozenset[str],
     walls: bool,
 ) -> tuple[str, ...]:  # fmt: skip
     """Everything that a pipe along a line of points goes through, by id, in the order it meets them.
@@ -129,9 +130,9 @@ def hits(
             wall = solid.part == "wall"
             if solid.owner in without or _beyond(solid) or (wall and (not walls or k == len(stretches) - 1)):
                 continue
-            if _goes_through(a, b, radius_mm, 0.0 if wall else radius_mm, solid):
+            if goes_through(a, b, radius_mm, 0.0 if wall else radius_mm, solid):
                 found.append(solid.owner)
-        found += [way.ref for way in ways if _goes_through(a, b, radius_mm, radius_mm, way)]
+        found += [way.ref for way in ways if goes_through(a, b, radius_mm, radius_mm, way)]
         found += _too_high(scene, a, b, radius_mm)
         if walls and min(a[2], b[2]) < min(0.0, points[-1][2]) - DEPTH_TOLERANCE_MM:
             found.append("floor")
@@ -143,9 +144,16 @@ def _bounds(a: Point3, b: Point3, r: float) -> Box6:
     return (low[0], low[1], low[2], high[0], high[1], high[2])
 
 
-def _goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Solid | Doorway) -> bool:
+def goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Solid | KeptClear) -> bool:
     """Whether the stretch from a to b meets a thing, measured only where it is at the thing's own height."""
     slack = high_r - DEPTH_TOLERANCE_MM
+    if not (thing.from_mm - slack < max(a[2], b[2]) and min(a[2], b[2]) < thing.to_mm + slack):
+        return False
+    x0, y0, x1, y1 = thing.plan.bounds
+    if not (x0 - plan_r < max(a[0], b[0]) and min(a[0], b[0]) < x1 + plan_r):
+        return False
+    if not (y0 - plan_r < max(a[1], b[1]) and min(a[1], b[1]) < y1 + plan_r):
+        return False
     if abs(b[2] - a[2]) < 1e-9:
         inside = thing.from_mm - slack < a[2] < thing.to_mm + slack
         ends = [0.0, 1.0] if inside else []
@@ -166,6 +174,16 @@ def _too_high(scene: Scene, a: Point3, b: Point3, radius_mm: float) -> Iterator[
             yield name
     if scene.roof.flat_mm is not None and top > scene.roof.flat_mm:
         yield "ceiling"
+
+
+def clear_of(own: Iterable[Solid], frame: Frame, z_mm: float, radius_mm: float) -> float:
+    """How far straight ahead from the origin of a frame a pipe is clear of the solids that it comes out of."""
+    plans = [frame.plan(s.plan) for s in own if s.meets_band(z_mm - radius_mm, z_mm + radius_mm)]
+    clear = 0.0
+    for begins, ends in sorted(span for plan in plans if (span := chord(plan, radius_mm, 0.0))):
+        if begins - DEPTH_TOLERANCE_MM <= clear < ends:
+            clear = ends
+    return clear
 
 
 def longest_edge(edges: Sequence[Edge]) -> Edge:

@@ -6,14 +6,15 @@ from functools import lru_cache
 
 from shapely.geometry import LineString
 
-from geometry.check import Finding, Unit, Verdict, Where
+from geometry.check import Finding, Unit, Verdict, Where, mm
 from geometry.pipes.chain import Chain
-from geometry.pipes.line import Route
+from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.run import Run
 from geometry.room import Outlet
 from geometry.saved import Side
 from geometry.scene import Scene
 from geometry.shapes import disc
+from geometry.sums.discharge import metres
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 from geometry.words import listed, named, start, within
 
@@ -45,6 +46,10 @@ TOPICS: dict[str, Topic] = {
         "discharge-valve-to-tundish", "the tundish is near the relief valve", "the tundish is too far from the valve",
         "Behind a long pipe a relief valve cannot open fully, and a drip is not traced to its valve.",
     ),
+    "valves-joined": Topic(
+        "discharge-shared-sizes-larger", "", "", "Two valves can open at once.",
+        "how large a pipe is that several relief valves share",
+    ),
     "tundish-below": Topic(
         "discharge-valve-to-tundish", "the tundish is below the relief valve", "the tundish is not below the valve",
         "Water that stands in the pipe against the valve corrodes its seat until it no longer opens.",
@@ -69,6 +74,14 @@ TOPICS: dict[str, Topic] = {
     "fall": Topic(
         "discharge-fall", "the discharge pipe falls all the way", "the discharge pipe has too little fall",
         "Water that stands in the pipe holds back the next discharge, and freezes outside.",
+    ),
+    "room-to-work": Topic(
+        "discharge-fall", "", "the discharge pipe crosses working room",
+        "A pipe across the place where somebody kneels is stepped on, or taken off and not put back.",
+    ),
+    "clips": Topic(
+        "pipe-hangs", "", "the discharge pipe has no wall to follow",
+        "A pipe with nothing to be clipped to sags, and water stands in it.",
     ),
     "size": Topic(
         "discharge-table", "the discharge pipe is large enough", "the discharge pipe is too small for its length",
@@ -142,6 +155,34 @@ def in_the_way(scene: Scene, refs: Sequence[str]) -> str:
     """The same, as a reason why there is no way."""
     shown = [ref for ref in refs if not ref.startswith("edge:")] or list(refs)
     return f"{things(scene, shown)} {'is' if len(shown) == 1 else 'are'} in the way" if shown else "it is walled in"
+
+
+def rooms_of(scene: Scene, refs: Sequence[str]) -> str:
+    """How a sentence names the working room of pieces."""
+    return f"the working room of {listed([named(scene, ref) for ref in refs])}"
+
+
+def why_not(scene: Scene, route: Route | NoRoute) -> str:
+    """Why a way is not one, in words that follow the name of its outlet; empty where it is one."""
+    if isinstance(route, Route):
+        return ""
+    if route.too_high_mm:
+        return f"{mm(route.too_high_mm)} too high" if route.pin is None else "a pinned point is too high"
+    return in_the_way(scene, route.stops)
+
+
+def other_outlets(chain: Chain) -> str:
+    """Why the discharge does not go to the other outlets that would take it; begins with a space where it says any."""
+    told = []
+    for run in chain.runs[1:]:
+        why = why_not(chain.scene, run.route)
+        if isinstance(run.route, Route):
+            longer = metres(round(run.length_m - chain.runs[0].length_m, 2))
+            bad = chain.ends_badly(run.outlet) and not chain.ends_badly(chain.runs[0].outlet)
+            why = "too little fall" if run.short[1] else "too long for the table" if run.too_long else ""
+            why = why or ("its end place is in question" if bad else f"{longer} m longer")
+        told.append(f"{out_name(chain, run.outlet)} ({why})")
+    return f" Not {listed(told)}." if told else ""
 
 
 def at_outlet(outlet: Outlet) -> Where:

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from geometry.pipes.line import NoRoute, Route, line
-from geometry.pipes.surroundings import Doorway, doorways, in_column, longest_edge, obstacles_between
-from geometry.route_lines import Obstacle, Task, chord
+from geometry.pipes.surroundings import KeptClear, clear_of, doorways, in_column, longest_edge, obstacles_between
+from geometry.route_lines import Obstacle, Task
 from geometry.routes import Frame, Stopped, find_route
 from geometry.scene import Placed, Scene
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
@@ -59,7 +59,7 @@ class ValvePipe:
         return (first, low) if low < first else (first,)
 
     @cached_property
-    def _ways(self) -> tuple[Doorway, ...]:
+    def _ways(self) -> tuple[KeptClear, ...]:
         return doorways(self.scene)
 
     @cached_property
@@ -72,12 +72,7 @@ class ValvePipe:
         """Where a pipe that leaves its valve level is clear of its own piece, or already over its tundish."""
         if self.facing[2]:
             return (self.valve[0], self.valve[1])
-        r, z = self._radius, self.valve[2]
-        own = [self._frame.plan(s.plan) for s in self.store.solids() if s.meets_band(z - r, z + r)]
-        clear = 0.0
-        for begins, ends in sorted(span for plan in own if (span := chord(plan, r, 0.0))):
-            if begins - DEPTH_TOLERANCE_MM <= clear < ends:
-                clear = ends
+        clear = clear_of(self.store.solids(), self._frame, self.valve[2], self._radius)
         ahead, aside = self._frame.into((self.inlet[0], self.inlet[1]))
         over = abs(aside) < DEPTH_TOLERANCE_MM and 0 <= ahead < clear
         return self._frame.out((ahead if over else clear, 0.0))

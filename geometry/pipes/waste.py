@@ -6,16 +6,18 @@ from typing import Any
 from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
 from geometry.pipes.line import NoRoute, Route
-from geometry.pipes.topics import at_outlet, in_the_way, pipe_where, things
+from geometry.pipes.support import HANGS
+from geometry.pipes.topics import at_outlet, in_the_way, pipe_where, rooms_of, things, why_not
 from geometry.rules import Figure
-from geometry.units import SAME_MM
-from geometry.words import named, start, the
+from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
+from geometry.words import listed, named, start, the
 
 _WRONG = {
     "outlet": "goes to an outlet that is not for it", "way": "has no clear way", "fall": "does not fall enough",
     "size": "is too thin", "size outside": "is too thin outside", "outside": "is too long outside",
     "end place": "ends in a poor place", "with condensate": "ends beside a condensate pipe",
     "kit": "is of an unusual size", "water level": "is too near the water",
+    "room to work": "goes through working room", "clips": "has no wall to follow",
 }  # fmt: skip
 """What is wrong with a pipe, by topic."""
 
@@ -64,6 +66,7 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
             against=(run.outlet.id, *run.goes_through),
         )  # fmt: skip
     yield _fall(check, drain, run, figure, where)
+    yield from _lies_well(check, drain, run, where)
 
 
 def _fall(check: str, drain: Drain, run: Run, figure: Figure, where: Where) -> Finding:
@@ -72,22 +75,53 @@ def _fall(check: str, drain: Drain, run: Run, figure: Figure, where: Where) -> F
     over = run.needed_mm / drain.fall_mm_m
     there = f"{mm(run.found_mm)} is there" if run.found_mm >= 0 else f"it rises {mm(-run.found_mm)}"
     text = f"{start(drain.called)} needs {mm(run.needed_mm)} of fall over {over:.2f} m; {there}."
+    text += f" {TIGHT}" if verdict == "look-again" else ""
     return say(
-        check, drain, "fall", verdict, text + (f" {TIGHT}" if verdict == "look-again" else ""),
+        check, drain, "fall", verdict, text + other_outlets(drain),
         needed=run.needed_mm, found=run.found_mm, short=max(0.0, run.needed_mm - run.found_mm), source=figure.source,
         against=(run.outlet.id,) if verdict != "no-fault" else (), where=where,
     )  # fmt: skip
 
 
+def _lies_well(check: str, drain: Drain, run: Run, where: Where) -> Iterator[Finding]:
+    """What asks for a second look at a way that is there: working room that it crosses, nothing to clip it to."""
+    pipe, scene = start(drain.called), drain.scene
+    source = scene.pack.source(HANGS)
+    if run.crosses:
+        text = f"{pipe} goes through {rooms_of(scene, run.crosses)}, where somebody has to work."
+        yield say(check, drain, "room to work", "look-again", text, against=run.crosses, where=where, source=source)
+    most = scene.pack.number(HANGS)
+    if run.unclipped_mm > most + DEPTH_TOLERANCE_MM:
+        text = f"{pipe} has no wall to follow for {mm(run.unclipped_mm)}; beyond {mm(most)} it wants brackets."
+        yield say(
+            check, drain, "clips", "look-again", text, needed=most, found=run.unclipped_mm,
+            short=run.unclipped_mm - most, source=source, where=where,
+        )  # fmt: skip
+
+
+def other_outlets(drain: Drain) -> str:
+    """Why it does not go to the other outlets that would take it; begins with a space where it says any."""
+    told = []
+    for run in drain.runs[1:]:
+        longer = mm(run.run_mm - drain.runs[0].run_mm)
+        short = "too little fall" if run.wrong[2] > drain.runs[0].wrong[2] else f"{longer} longer"
+        told.append(f"{named(drain.scene, run.outlet.id)} ({why_not(drain.scene, run.route) or short})")
+    return f" Not {listed(told)}." if told else ""
+
+
 def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure: Figure) -> Finding:
     if route.too_high_mm > 0:
-        text = f"{start(drain.called)} cannot fall to {out}: that is {mm(route.too_high_mm)} too high. "
-        text += f"Lower the outlet, or raise {the(drain.placed.name)}."
+        pinned = route.pin is not None
+        what = f"the point pinned at {mm(route.pin[2])}" if route.pin else out
+        text = f"{start(drain.called)} cannot fall to {what}: that is {mm(route.too_high_mm)} too high. "
+        text += f"Lower the {'pin' if pinned else 'outlet'}, or raise {the(drain.placed.name)}."
+        text += other_outlets(drain)
         return say(
             check, drain, "fall", "put-right", text, needed=0.0, found=-route.too_high_mm, short=route.too_high_mm,
             source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),
         )  # fmt: skip
     text = f"{start(drain.called)} has no way to {out}: {in_the_way(drain.scene, route.stops)}."
+    text += other_outlets(drain)
     stops = tuple(dict.fromkeys((run.outlet.id, *route.stops)))
     return say(check, drain, "way", "put-right", text, source=figure.source, against=stops)
 

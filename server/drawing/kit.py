@@ -20,7 +20,9 @@ from server.drawing.names import hidden, names
 from server.drawing.opened import open_leaves
 from server.drawing.openings import draw_leaf, over_a_face
 from server.drawing.pen import Pen, outline_of
-from server.drawing.pipes import face_pipes, plan_pipes
+from server.drawing.pipe_labels import pipe_labels
+from server.drawing.pipes import face_pipes, pipes_over, plan_pipes
+from server.drawing.room_labels import text_boxes
 from server.drawing.seats import NEAR_MM, Seat, Seats, seats
 from server.drawing.spaces import face_spaces, plan_spaces, projectors
 from server.drawing.svg import Box, Grain, Matrix, attribute, bounds, circle, mm_text, num
@@ -47,6 +49,7 @@ def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None) -> Markup:
         parts.append(_outward_door(view, scene, picked))
     parts += [_tape(view, face, scene, found, picked) for face in view.faces if not view.shows_plan]
     parts.append(_names(view, scene, found))
+    parts.append(_pipe_labels(view, scene))
     return Markup("".join(parts))
 
 
@@ -55,6 +58,7 @@ def _on_plan(view: Unfolded, scene: Scene, found: Seats, picked: str | None) -> 
     ordered = sorted(scene.placed, key=lambda item: (item.base_mm, item.top_mm, item.id))
     parts = [plan_pipes(view, scene)]
     parts += [_plan_piece(view, scene, item, found.home[item.id], item.id == picked) for item in ordered]
+    parts.append(pipes_over(view, scene))
     under = hidden(scene)
     for item in ordered:
         if item.id in under:
@@ -161,6 +165,7 @@ def _on_face(view: Unfolded, face: Face, scene: Scene, found: Seats, picked: str
     parts.append(face_pipes(view, face, scene))
     for item, seat in found.on(scene, face.edge):
         parts.append(_face_piece(view, face, item, seat, item.id == picked))
+    parts.append(pipes_over(view, scene, face))
     chosen = scene.piece(picked) if picked else None
     if chosen and found.home[chosen.id].edge == face.edge:
         spaces = face_spaces(view, face, chosen, found.home[chosen.id])
@@ -242,6 +247,12 @@ def _names(view: Unfolded, scene: Scene, found: Seats) -> str:
         _named(view, name.item, found.home[name.item.id], name.label, name.on_face)
         for name in names(view, scene, found)
     )
+
+
+def _pipe_labels(view: Unfolded, scene: Scene) -> str:
+    """Sizes and heights of the pipes, clear of every other word."""
+    inside = pipe_labels(view, scene, view.faces, text_boxes(view, scene))
+    return f'<g class="pipes">{inside}</g>' if inside else ""
 
 
 def _named(view: Unfolded, item: Placed, seat: Seat, label: Label, on_face: bool) -> str:

@@ -18,6 +18,16 @@ _WALL_NAME = 1.25
 
 def room_labels(view: Unfolded, scene: Scene) -> str:
     """All text of the empty room, kept clear of the kit."""
+    return "".join(label.svg(view.grain) for label in _placed(view, scene)[0])
+
+
+def text_boxes(view: Unfolded, scene: Scene) -> list[Box]:
+    """Where text stands, of the empty room and of the kit."""
+    return _placed(view, scene)[1]
+
+
+def _placed(view: Unfolded, scene: Scene) -> tuple[list[Label], list[Box]]:
+    """The text of the empty room, and the boxes of all text."""
     found_seats = seats(scene)
     board = Board(soft=_kit_boxes(view, scene, found_seats), within=(0.0, 0.0, view.width_px, view.height_px))
     board.hard = [name.label.box for name in names(view, scene, found_seats)]
@@ -29,7 +39,7 @@ def room_labels(view: Unfolded, scene: Scene) -> str:
         found += _lengths(view, scene, board)
         found += _things(view, scene, board) + _heights(view, board)
     found += _outlets(view, scene, board) + _low_parts(view, board)
-    return "".join(label.svg(view.grain) for label in found if label)
+    return [label for label in found if label], board.hard
 
 
 def _upright_first(view: Unfolded) -> list[Face]:

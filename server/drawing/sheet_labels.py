@@ -7,6 +7,7 @@ from geometry.shapes import turned
 from server.drawing.labels import Board, Label, label_size
 from server.drawing.names import face_box, names, plan_box
 from server.drawing.pen import Pen
+from server.drawing.pipe_labels import pipe_labels
 from server.drawing.seats import Seats, seats
 from server.drawing.sheet_marks import WallMark
 from server.drawing.svg import Grain, bounds, mm_text
@@ -35,7 +36,8 @@ def plan_labels(view: Unfolded, scene: Scene) -> str:
         short = wide > door.clear_mm * view.scale_px_mm or abs(edge.along[0]) < 0.7
         more.append(Label((mm_text(door.clear_mm),) if short else words, middle, size, "dim"))
     more += _areas(view, scene, board)
-    return "".join(label.svg(view.grain) for label in [*(n.label for n in found), *more] if label)
+    written = "".join(label.svg(view.grain) for label in [*(n.label for n in found), *more] if label)
+    return written + pipe_labels(view, scene, (), board.hard)
 
 
 def _areas(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
@@ -70,7 +72,8 @@ def wall_labels(view: Unfolded, scene: Scene, face: Face, found: Seats) -> str:
         lines = (item.name.split(",")[0], "on another wall")
         if label_size(lines, size)[0] < (right - left) * view.scale_px_mm:
             near.append(board.place([Label(lines, (x, y), size, "dim")]))
-    return "".join(label.svg(view.grain) for label in [*(n.label for n in own), *near] if label)
+    written = "".join(label.svg(view.grain) for label in [*(n.label for n in own), *near] if label)
+    return written + pipe_labels(view, scene, (face,), board.hard)
 
 
 def mark_crosses(face: Face, marks: Iterable[WallMark], grain: Grain) -> str:

@@ -19,7 +19,7 @@ from server.drawing.kit import at_px, from_above
 from server.drawing.openings import doorways, fronts_on
 from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, cut_walls, thinned, to_scale
 from server.drawing.pen import Pen
-from server.drawing.pipes import face_pipes, plan_pipes
+from server.drawing.pipes import face_pipes, pipes_over, plan_pipes
 from server.drawing.seats import Seats, seats
 from server.drawing.sheet_labels import mark_crosses, plan_labels, wall_labels
 from server.drawing.sheet_marks import (
@@ -119,6 +119,7 @@ def _plan(view: Unfolded, scene: Scene, grid: bool) -> Markup:
     places = [(item, at_px(view.plan.to_px(item.piece.at_mm), view.grain)) for item in ordered]
     parts += [f"<g {at}>{plan_spaces(view, item, 'front')}</g>" for item, at in places]
     parts += [f"<g {at}>{from_above(view, item)}</g>" for item, at in places]
+    parts.append(pipes_over(view, scene))
     return Markup("".join([*parts, outlets(view, scene), plan_labels(view, scene)]))
 
 
@@ -173,6 +174,7 @@ def _wall(view: Unfolded, face: Face, scene: Scene, grid: bool) -> Markup:
     for item, seat in found.on(scene, face.edge):
         at = at_px(face.to_px((seat.at_mm, item.base_mm)), view.grain)
         parts.append(f"<g {at}>{elevation(view, face, item, seat)}</g>")
+    parts.append(pipes_over(view, scene, face))
     parts += [foot(face, view.grain, 0.8), wall_labels(view, scene, face, found)]
     return Markup("".join(parts))
 

@@ -7,6 +7,7 @@ import gc
 import json
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from math import log
 from pathlib import Path
 from statistics import median
@@ -19,9 +20,12 @@ sys.path.insert(0, str(ROOT))
 from geometry.check import Check  # noqa: E402
 from geometry.checking import check_scene  # noqa: E402
 from geometry.checks import CHECKS  # noqa: E402
+from geometry.pipes.runs import pipe_runs  # noqa: E402
+from geometry.reading import read_room  # noqa: E402
 from geometry.remedies import with_remedies  # noqa: E402
 from geometry.room import Room  # noqa: E402
-from geometry.scene import build, with_piece  # noqa: E402
+from geometry.routes import find_route  # noqa: E402
+from geometry.scene import Scene, build, with_piece  # noqa: E402
 from tests.bench.drag_latency import drag_latency  # noqa: E402
 from tests.bench.plant_room import plant_room  # noqa: E402
 
@@ -95,8 +99,27 @@ def geometry_rows() -> list[Row]:
     return rows
 
 
+def pipe_rows() -> list[Row]:
+    """Pipes alone: one of a room of 40 pieces found anew, and every run of the demo room with most pieces."""
+    big = build(plant_room(40))
+    each = p50_ms(lambda: _anew(big)) / max(1, len(pipe_runs(big)))
+    rooms = [build(read_room(path.read_bytes())) for path in (ROOT / "demo_rooms").glob("*.json")]
+    largest = max(rooms, key=lambda scene: len(scene.placed))
+    return [
+        row("one pipe of a room of 40 pieces", each, "ms p50", 5.0),
+        row("every pipe of the largest demo room", p50_ms(lambda: _anew(largest)), "ms p50", 50.0),
+        row("one pipe / full check of 40 pieces", each / p50_ms(lambda: check_scene(build(big.room)), 5), "ratio", 0.5),
+    ]
+
+
+def _anew(scene: Scene) -> None:
+    """Every run, with nothing remembered: the scene is taken anew, as after a drag."""
+    find_route.cache_clear()
+    pipe_runs(replace(scene))
+
+
 def main() -> int:
-    rows = geometry_rows() + [row(*figures) for figures in drag_latency()]
+    rows = geometry_rows() + pipe_rows() + [row(*figures) for figures in drag_latency()]
     for line in rows:
         holds = {True: "holds", False: "MISSED", None: ""}[line["holds"]]
         target = "" if line["target"] is None else f"<= {line['target']:g}"

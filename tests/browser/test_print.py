@@ -180,3 +180,25 @@ def test_the_customer_can_walk_round_the_room_without_a_script(page: Page, serve
     page.get_by_role("link", name="back left").click()
 
     expect(page.get_by_role("navigation", name="Look from another corner").locator("b")).to_have_text("back left")
+
+
+def test_on_paper_the_pipe_schedule_fits_between_the_margins_with_a_line_for_each_run(
+    page: Page, server_url: str
+) -> None:
+    on_paper(page, f"{server_url}{ROOM}/report")
+
+    table = page.locator(".pl").first
+    assert table.evaluate("(element) => element.scrollWidth <= element.parentElement.clientWidth")
+    assert table.evaluate("(element) => getComputedStyle(element.tHead).display") == "table-header-group"
+    expect(table.locator("tbody tr")).to_have_count(6)
+
+
+def test_printed_in_grey_no_two_lines_of_the_pipe_legend_look_the_same(page: Page, tmp_path: Any) -> None:
+    a_report(page, tmp_path, BOOT_ROOM)
+    page.add_style_tag(content="html { filter: grayscale(1); } .pipe-band { display: none; }")
+
+    lines = page.locator(".pipe-key svg").all()
+    pictures = {line.evaluate("(svg) => svg.innerHTML"): line.screenshot() for line in lines}
+
+    assert len(lines) == 6
+    assert len(set(pictures.values())) == len(lines)

@@ -1,6 +1,7 @@
 """One room for the discharge: a store, its tundish, an outlet, with every measure that a test may want to change.
 
-The relief valve of the store is at (875, 2600, 1300) and faces right; the tundish hangs straight in front of it.
+The relief valve of the store is at (875, 2600, 1300) and faces right; the tundish hangs straight in front of it. Pipes
+may hang on brackets as far as the room is long, so that a straight pipe stays straight.
 """
 
 from collections.abc import Iterable
@@ -61,7 +62,8 @@ def room(
         "outline_mm": [[0, 0], [4000, 0], [4000, 3000], [0, 3000]], "ceiling": {"height_mm": 2400},
         "kit": [store_kit or kit_store(), tundish_kit or kit_tundish(), *kit],
         "pieces": [{"id": "s1", "kit": "store", "at_mm": [600, 2600]}, funnel, *pieces],
-        "outlets": [outlet()] if outlets is None else list(outlets), **more,
+        "outlets": [outlet()] if outlets is None else list(outlets),
+        "overrides": [{"key": "pipe-hangs", "value": 6000, "note": "on brackets"}], **more,
     }  # fmt: skip
 
 

@@ -6,7 +6,6 @@ import pytest
 
 from geometry.builders_work import builders_work
 from geometry.check import Finding
-from geometry.pipe_schedule import pipe_schedule
 from geometry.samples import box_kit, piece, sample_scene
 from geometry.service_calendar import replaced_in, service_calendar
 from geometry.shut_offs import shut_offs
@@ -127,25 +126,3 @@ def test_a_planned_doorway_is_work() -> None:
     (work,) = builders_work(sample_scene([], [], doors=[{**DOOR, "planned": True}]))
 
     assert work.told == "New doorway d1 in the front wall, clear 700 mm, head 1,981 mm, 1,600 mm from the left corner."
-
-
-def test_a_drawn_pipe_is_as_long_in_the_schedule_as_its_line() -> None:
-    """From (1,200, 1,780, 1,150) down to 300, along 1,000 and through to the outlet: 850 + 1,000 + 20."""
-    drip = {"name": "drain", "medium": "drain", "size_mm": 15, "at_mm": [0, 160, 0], "faces": "below"}
-    boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150, port=[drip])
-    gully = {"id": "o1", "name": "gully", "at_mm": [2200, 1800], "level_mm": 300, "takes": ["drain"]}
-    pipe = {"id": "x1", "medium": "drain", "from": {"piece": "boiler", "port": "drain"}, "to": "o1",
-            "via_mm": [[1200, 1780, 300], [2200, 1780, 300]]}  # fmt: skip
-
-    (line,) = pipe_schedule(sample_scene([boiler], [piece(boiler, 1200, 1620)], outlets=[gully], pipes=[pipe]))
-
-    assert (line.to, line.length_mm, line.bends, line.drawn) == ("o1", 1870, 2, True)
-
-
-def test_a_pipe_without_an_outlet_stands_in_the_schedule_with_its_gap() -> None:
-    drip = {"name": "condensate", "medium": "condensate", "size_mm": 22, "at_mm": [0, 150, 0], "faces": "below"}
-    boiler = box_kit("boiler", 440, 360, 720, port=[drip])
-
-    (line,) = pipe_schedule(sample_scene([boiler], [piece(boiler, 1200, 1620)]))
-
-    assert (line.to, line.length_mm) == ("", None)

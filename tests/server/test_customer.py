@@ -17,7 +17,7 @@ from geometry.checking import check_scene
 from geometry.checks import CHECKS
 from geometry.reading import read_room, room_from
 from geometry.room import Accepted
-from geometry.samples import CUPBOARD, box_kit, piece, sample_room
+from geometry.samples import CUPBOARD, box_kit, piece, sample_room, sample_scene
 from geometry.scene import Scene, build
 from geometry.shelf import shelf
 from server.customer import CustomerPage, customer_page
@@ -439,6 +439,24 @@ def test_a_piece_that_nobody_can_see_in_the_picture_is_named_under_it() -> None:
     seen = customer_page(scene, (), corner=0)
 
     assert seen.hidden == "the jug"
+
+
+@pytest.mark.parametrize(
+    ("topic", "told"),
+    [
+        (
+            "condensate, room to work",
+            "A pipe from the tank runs where somebody has to work. We look for another way for it.",
+        ),
+        ("condensate, clips", "A pipe from the tank needs something to hold it where there is no wall."),
+    ],
+)
+def test_a_pipe_in_the_way_or_without_a_wall_is_told_in_plain_words(topic: str, told: str) -> None:
+    finding = Finding("condensate", "look-again", "", ("tank",), topic=topic)
+
+    said = Plain(sample_scene([], []), {"tank": "tank"}).look_again([finding])
+
+    assert said == [told]
 
 
 def test_a_small_piece_that_has_no_room_for_a_name_is_named_under_the_picture() -> None:

@@ -6,7 +6,7 @@ from starlette.testclient import TestClient
 from geometry.checks import CHECKS
 from geometry.sums import SUMS
 from server.cautions import CAUTIONS
-from server.help_keys import HELP_KEYS
+from server.help_keys import HELP_KEYS, PIPE_KEYS
 
 PAGES = ["/", "/measure", "/help", "/checks", "/sums", "/sums/discharge", "/nowhere"]
 SUM = {"outlet": "G1/2", "length_m": "7.4", "bends": "4"}
@@ -42,7 +42,7 @@ def test_every_link_of_a_page_leads_somewhere(client: TestClient, path: str) -> 
 def test_help_shows_every_key_every_verdict_and_every_caution(client: TestClient) -> None:
     page = client.get("/help").text
 
-    assert all(key.does in page for key in HELP_KEYS)
+    assert all(key.does in page for key in (*HELP_KEYS, *PIPE_KEYS))
     assert all(words in page for words in ("put right", "look again", "not checked", "no fault found"))
     assert all(f"<dt>{caution.about}</dt>" in page for caution in CAUTIONS)
 

@@ -1,0 +1,174 @@
+"""Changes to a pipe of a room: a room in, a new room out, validated again.
+
+Points are numbered along the route, 0 first, without the ends. Every function raises UnknownThing for a pipe or point
+that is not there, and RoomError, with a sentence for the person who drew it, for what cannot be.
+"""
+
+from dataclasses import replace
+from typing import Any
+
+from pydantic import ValidationError
+
+from geometry.editing import free_ref, with_parts
+from geometry.errors import RoomError, UnknownThing
+from geometry.kit import Medium
+from geometry.pipes.line import NoRoute
+from geometry.pipes.runs import PipeRun, runs_of_pipe
+from geometry.room import Pipe, Room
+from geometry.scene import Scene
+from geometry.units import DEPTH_TOLERANCE_MM, Point3
+
+_REFUSED = "A pipe has at most 100 points and 40 pinned ones, each within 100 m, and a size. Correct it."
+
+
+def pipe_of(room: Room, pipe_id: str) -> Pipe:
+    """The pipe of that id."""
+    pipe = next((pipe for pipe in room.pipes if pipe.id == pipe_id), None)
+    if pipe is None:
+        known = ", ".join(pipe.id for pipe in room.pipes) or "none yet"
+        raise UnknownThing(f"This room has no pipe called {pipe_id}. It has: {known}. Open the room again.")
+    return pipe
+
+
+def runs_of(scene: Scene, pipe_id: str) -> tuple[PipeRun, ...]:
+    """The runs of one pipe of the room file: its length, elbows, fall and size while it is drawn."""
+    return tuple(run for pipe in scene.room.pipes if pipe.id == pipe_id for run in runs_of_pipe(scene, pipe))
+
+
+def pipe_added(
+    room: Room, medium: Medium, piece_id: str, port: str, to: str, *, to_port: str | None = None,
+    via_mm: tuple[Point3, ...] | None = None, material: str = "copper",
+) -> Room:  # fmt: skip
+    """The room with one more pipe, the last of ``pipes``; without ``via_mm`` its route is found."""
+    new = {
+        "id": free_ref(room, "x"), "medium": medium, "from": {"piece": piece_id, "port": port}, "to": to,
+        "to_port": to_port, "via_mm": via_mm, "material": material,
+    }  # fmt: skip
+    return with_parts(room, pipes=(*room.pipes, _read(new)))
+
+
+def pipe_removed(room: Room, pipe_id: str) -> Room:
+    """The room without one pipe."""
+    pipe = pipe_of(room, pipe_id)
+    return with_parts(room, pipes=tuple(other for other in room.pipes if other is not pipe))
+
+
+def pipe_changed(room: Room, pipe_id: str, **figures: Any) -> Room:
+    """The room with ``size_mm``, ``bore_mm``, ``material``, ``to``, ``to_port`` or ``fittings`` of a pipe replaced."""
+    return _with(room, pipe_id, **figures)
+
+
+def point_added(room: Room, pipe_id: str, index: int, at_mm: Point3) -> Room:
+    """The room with one more point on a drawn route, before the one of that number; the last may be added after."""
+    via = _via(pipe_of(room, pipe_id))
+    if not 0 <= index <= len(via):
+        raise UnknownThing(f"Pipe {pipe_id} has {len(via)} points; another is added at 0 to {len(via)}.")
+    return _with(room, pipe_id, via_mm=(*via[:index], _whole(at_mm), *via[index:]))
+
+
+def bend_moved(room: Room, pipe_id: str, index: int, at_mm: Point3) -> Room:
+    """The room with one point of a drawn route moved; a pinned one stays pinned.
+
+    The points beside it that are not pinned go along with it across their stretch, so that square stretches stay
+    square and the stretch beyond becomes longer or shorter. A pipe's own ends stay.
+    """
+    pipe, at = pipe_of(room, pipe_id), _whole(at_mm)
+    via = list(_via(pipe))
+    was = _point(pipe, index)
+    for beside in (index - 1, index + 1):
+        if 0 <= beside < len(via) and via[beside] not in pipe.pinned_mm:
+            via[beside] = _along(via[beside], was, at)
+    via[index] = at
+    pins = tuple(at if point == was else point for point in pipe.pinned_mm)
+    return _with(room, pipe_id, via_mm=tuple(via), pinned_mm=pins)
+
+
+def point_pinned(room: Room, pipe_id: str, index: int, pinned: bool = True) -> Room:
+    """The room with one point of a drawn route pinned, so that it stays when the rest is found anew; or let go."""
+    pipe = pipe_of(room, pipe_id)
+    point = _point(pipe, index)
+    pins = {other for other in pipe.pinned_mm if other != point} | ({point} if pinned else set())
+    return _with(room, pipe_id, pinned_mm=tuple(dict.fromkeys(p for p in _via(pipe) if p in pins)))
+
+
+def point_removed(room: Room, pipe_id: str, index: int) -> Room:
+    """The room with one point of a drawn route taken out, and its pin with it."""
+    pipe = pipe_of(room, pipe_id)
+    via, point = _via(pipe), _point(pipe, index)
+    rest = (*via[:index], *via[index + 1 :])
+    pins = tuple(other for other in pipe.pinned_mm if other != point or other in rest)
+    return _with(room, pipe_id, via_mm=rest, pinned_mm=pins)
+
+
+def route_let_go(room: Room, pipe_id: str) -> Room:
+    """The room with a pipe whose route is found anew each time, through its pinned points."""
+    return _with(room, pipe_id, via_mm=None)
+
+
+def completed(scene: Scene, pipe_id: str) -> tuple[Point3, ...] | NoRoute:
+    """The points of the best route of a pipe between its ends, through its pinned points; or what stops it."""
+    room = route_let_go(scene.room, pipe_id)
+    found: list[Point3] = []
+    pins = set(pipe_of(room, pipe_id).pinned_mm)
+    for run in runs_of(replace(scene, room=room), pipe_id):
+        if isinstance(run.route, NoRoute):
+            return run.route
+        found += [point if point in pins else _whole(point) for point in run.route.points[1:-1]]
+    return tuple(found)
+
+
+def rest_found(scene: Scene, pipe_id: str) -> Room:
+    """The room with the route of a pipe drawn where it is found: pinned points stay, all others are new.
+
+    Raises RoomError that says what stops it where there is no way.
+    """
+    points = completed(scene, pipe_id)
+    if isinstance(points, NoRoute):
+        room = route_let_go(scene.room, pipe_id)
+        why = next(run.why_not for run in runs_of(replace(scene, room=room), pipe_id) if run.why_not)
+        raise RoomError(f"Pipe {pipe_id} has no way: {why}. Move that, or let a pinned point go.")
+    return _with(scene.room, pipe_id, via_mm=points)
+
+
+def _along(beside: Point3, was: Point3, now: Point3) -> Point3:
+    """A neighbour of a moved point: it takes the move in the axes in which the two were in line with each other.
+
+    A stretch that goes along x or y stays so whether it is level or falls; one that goes askew keeps its other end.
+    """
+    same = [abs(b - w) <= DEPTH_TOLERANCE_MM for b, w in zip(beside, was, strict=True)]
+    if not (same[0] or same[1]) or all(same):
+        return beside
+    x, y, z = (b + n - w if level else b for b, w, n, level in zip(beside, was, now, same, strict=True))
+    return (x, y, z)
+
+
+def _whole(point: Point3) -> Point3:
+    """To a tenth of a millimetre: finer than anybody draws, and coarse enough to read in the file."""
+    return (round(float(point[0]), 1), round(float(point[1]), 1), round(float(point[2]), 1))
+
+
+def _via(pipe: Pipe) -> tuple[Point3, ...]:
+    if pipe.via_mm is None:
+        raise RoomError(f"The route of pipe {pipe.id} is found, not drawn. Ask for it to be drawn first.")
+    return pipe.via_mm
+
+
+def _point(pipe: Pipe, index: int) -> Point3:
+    via = _via(pipe)
+    if not 0 <= index < len(via):
+        raise UnknownThing(f"Pipe {pipe.id} has no point {index}. It has {len(via)}, numbered from 0.")
+    return via[index]
+
+
+def _with(room: Room, pipe_id: str, **new: Any) -> Room:
+    old = pipe_of(room, pipe_id)
+    kept = {("from" if name == "from_" else name): getattr(old, name) for name in Pipe.model_fields}
+    pipe = _read({**kept, **new})
+    return with_parts(room, pipes=tuple(pipe if other is old else other for other in room.pipes))
+
+
+def _read(data: dict[str, Any]) -> Pipe:
+    try:
+        return Pipe.model_validate(data)
+    except ValidationError:
+        raise RoomError(_REFUSED) from None

@@ -1,0 +1,114 @@
+"""What is said of a pipe in the room file that needs no fall: has it room, and something to be clipped to.
+
+A pumped cold supply is asked a few things more, as the trade does it.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from geometry.check import Finding, Verdict, Where, mm, tidy
+from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.pressed import Pressed, pressed
+from geometry.pipes.support import HANGS
+from geometry.pipes.topics import pipe_where, rooms_of, things, why_not
+from geometry.scene import Scene
+from geometry.sums.discharge import metres
+from geometry.units import DEPTH_TOLERANCE_MM
+from geometry.words import start, the
+
+PUMPED = "boosted-cold"
+
+
+def drawn_findings(check: str, scene: Scene, only: frozenset[str] | None) -> Iterator[Finding]:
+    """Findings about each such pipe; those of the pieces in ``only`` where that is given."""
+    wanted = [pipe for pipe in pressed(scene) if only is None or only & set(_joins(pipe))]
+    for pipe in wanted:
+        yield from _way(check, pipe)
+        yield from _usual_size(check, pipe)
+    pumped = [pipe for pipe in wanted if pipe.pipe.medium == PUMPED]
+    if pumped:
+        yield from _asked(check, pumped[0])
+
+
+def _say(check: str, pipe: Pressed, topic: str, verdict: Verdict, message: str, **more: Any) -> Finding:
+    more = {"source": pipe.scene.pack.source(HANGS)} | more
+    title = f"{start(called(pipe))}: {topic}" if verdict in ("put-right", "look-again") else ""
+    return Finding(check, verdict, message, _joins(pipe), topic=f"{pipe.pipe.id}, {topic}", title=title, **more)
+
+
+def _joins(pipe: Pressed) -> tuple[str, ...]:
+    ends = (pipe.pipe.from_.piece, pipe.pipe.to) if pipe.pipe.to_port is not None else (pipe.pipe.from_.piece,)
+    return tuple(dict.fromkeys(ends))
+
+
+def called(pipe: Pressed) -> str:
+    """How a sentence names it: "the boosted cold pipe of the pump"."""
+    return f"the {pipe.pipe.medium.replace('-', ' ')} pipe of {the(pipe.scene.names[pipe.pipe.from_.piece])}"
+
+
+def _way(check: str, pipe: Pressed) -> Iterator[Finding]:
+    route, scene, name = pipe.route, pipe.scene, start(called(pipe))
+    if isinstance(route, NoRoute):
+        text = f"{name} has no way: {why_not(scene, route)}."
+        yield _say(check, pipe, "way", "put-right", text, against=route.stops)
+        return
+    where = pipe_where(route, pipe.size_mm)
+    if pipe.goes_through:
+        text = f"{name} as drawn goes through {things(scene, pipe.goes_through)}."
+        yield _say(check, pipe, "way", "put-right", text, against=pipe.goes_through, where=where)
+    yield from _lies(check, pipe, where)
+    if not pipe.goes_through:
+        yield _say(check, pipe, "way", "no-fault", f"{name} has room: {_length(route)}.", where=where)
+
+
+def _lies(check: str, pipe: Pressed, where: Where) -> Iterator[Finding]:
+    scene, name, most = pipe.scene, start(called(pipe)), pipe.scene.pack.number(HANGS)
+    if pipe.crosses:
+        text = f"{name} goes through {rooms_of(scene, pipe.crosses)}, where somebody has to work."
+        yield _say(check, pipe, "room to work", "look-again", text, against=pipe.crosses, where=where)
+    if pipe.unclipped_mm > most + DEPTH_TOLERANCE_MM:
+        text = f"{name} has no wall to follow for {mm(pipe.unclipped_mm)}; beyond {mm(most)} it wants brackets."
+        yield _say(
+            check, pipe, "clips", "look-again", text, needed=most, found=pipe.unclipped_mm,
+            short=pipe.unclipped_mm - most, where=where,
+        )  # fmt: skip
+
+
+def _length(route: Route) -> str:
+    bends = route.bends
+    return f"{metres(round(route.length_mm / 1000, 2))} m and {bends} bend{'s' * (bends != 1)}"
+
+
+def _usual_size(check: str, pipe: Pressed) -> Iterator[Finding]:
+    """A fill or a pump's outlet that is smaller than is usual."""
+    placed = pipe.scene.piece(pipe.pipe.from_.piece)
+    assert placed is not None
+    key = ""
+    if placed.kit.key.startswith("break-tank") and pipe.pipe.from_.port == "fill":
+        key = "tank-fill"
+    elif placed.kit.has("pump") and pipe.pipe.medium == PUMPED:
+        key = "pump-outlet"
+    if key:
+        usual = pipe.scene.pack.number(key)
+        short = max(0.0, usual - pipe.size_mm)
+        text = f"{start(called(pipe))} is {tidy(pipe.size_mm)} mm; {tidy(usual)} mm is usual."
+        yield _say(
+            check, pipe, "size", "look-again" if short else "no-fault", text, needed=usual, found=pipe.size_mm,
+            short=short, source=pipe.scene.pack.source(key),
+        )  # fmt: skip
+
+
+def _asked(check: str, pipe: Pressed) -> Iterator[Finding]:
+    """What is asked of a pumped supply; of its bypass only where no cold pipe has a check valve."""
+    pack, room = pipe.scene.pack, pipe.scene.room
+    cold = [other for other in room.pipes if other.medium in ("cold", PUMPED)]
+    has_bypass = any(fitting.kind == "check-valve" for other in cold for fitting in other.fittings)
+    for k, question in enumerate(pack.words("pumped-cold-asked")):
+        if not (has_bypass and "bypass" in question):
+            text = f"{start(called(pipe))}: {question}"
+            source = pack.source("pumped-cold-asked")
+            yield _say(check, pipe, f"asked {k + 1}", "not-checked", text, question=question, source=source)
+    bar = tidy(pack.number("pump-supply"))
+    ask = f"What pressure is the pumped supply set at? About {bar} bar is usual."
+    text = f"What pressure {called(pipe)} is set at is not known."
+    yield _say(check, pipe, "pressure", "not-checked", text, question=ask, source=pack.source("pump-supply"))

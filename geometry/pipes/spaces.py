@@ -1,0 +1,99 @@
+"""The room that somebody needs to work on kit: a pipe keeps out of it, but for the strip along a wall where pipes are.
+
+Only the spaces that must stay clear count. One in which a pipe begins or ends cannot be kept out of: the pipe goes
+down in it at once, or comes up to its outlet.
+"""
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from itertools import pairwise
+
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from geometry.clearing import side_probe
+from geometry.kit import Space
+from geometry.pipes.surroundings import KeptClear, goes_through
+from geometry.route_lines import NEAR_WALL_MM
+from geometry.scene import Placed, Scene
+from geometry.shapes import Footprint, bounds_meet, convex_parts, disc, hull, overlap_mm, swept
+from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
+
+_LEAST_MM2 = 1.0
+
+
+def working_spaces(scene: Scene) -> tuple[KeptClear, ...]:
+    """Every space that must stay clear, without what lies along a wall, in the order of the pieces."""
+    found: tuple[KeptClear, ...] | None = scene.memo.get(working_spaces)
+    if found is None:
+        found = tuple(
+            part for placed in scene.placed for space in placed.kit.space if space.need == "must" and space.mm > 0
+            for part in _parts(scene, placed, space)
+        )  # fmt: skip
+        scene.memo[working_spaces] = found
+    return found
+
+
+def between_ends(scene: Scene, ends: Sequence[Point], radius_mm: float) -> tuple[KeptClear, ...]:
+    """The spaces that a pipe between these plan points can keep out of."""
+    discs = [disc(at, radius_mm) for at in ends]
+    return tuple(
+        space
+        for space in working_spaces(scene)
+        if not any(
+            bounds_meet(at.bounds, space.plan.bounds) and overlap_mm(at, space.plan) > DEPTH_TOLERANCE_MM
+            for at in discs
+        )
+    )
+
+
+def crossed(scene: Scene, points: Sequence[Point3], radius_mm: float) -> tuple[str, ...]:
+    """The pieces whose working room a pipe along these points goes through, in the order of their ids."""
+    ends = [(x, y) for x, y, _ in (points[0], points[-1])]
+    spaces = between_ends(scene, ends, radius_mm)
+    stretches = list(pairwise(points))
+    met = [s.ref for s in spaces if any(goes_through(a, b, radius_mm, radius_mm, s) for a, b in stretches)]
+    return tuple(dict.fromkeys(met))
+
+
+def _parts(scene: Scene, placed: Placed, space: Space) -> Iterator[KeptClear]:
+    probe = side_probe(placed, space.side, space.from_mm, space.to_mm)
+    up = probe.direction[2]
+    low, high = probe.from_mm, probe.to_mm
+    if up:
+        face = placed.top_mm if up > 0 else placed.base_mm
+        low, high = sorted((face, face + up * space.mm))
+    for part in probe.parts:
+        strip = part if up else _strip(part, probe.direction, space.mm)
+        for plan in _off_walls(strip, scene.room.outline_mm):
+            yield KeptClear(placed.id, plan, low, high)
+
+
+def _strip(part: Footprint, direction: Point3, mm: float) -> Footprint:
+    """The room before one side: before a round body as wide as the body, from its middle on, with square corners."""
+    if len(part.points) > 1:
+        return swept(part, direction, mm)
+    (x, y), (dx, dy, _), r = part.points[0], direction, part.radius_mm
+    far, wx, wy = r + mm, -dy * r, dx * r
+    ends = ((x - wx, y - wy), (x + wx, y + wy))
+    return Footprint(hull([*ends, *((px + dx * far, py + dy * far) for px, py in ends)]))
+
+
+@lru_cache(maxsize=4096)
+def _off_walls(strip: Footprint, outline: tuple[Point, ...]) -> tuple[Footprint, ...]:
+    """What is left of a plan shape without the strip along the walls, as convex parts."""
+    inner = _inner(outline)
+    if inner.contains(strip.polygon):
+        return (strip,)
+    left = inner.intersection(strip.polygon)
+    parts = [part for part in shapely.get_parts(left) if isinstance(part, Polygon) and part.area > _LEAST_MM2]
+    rings = [[(float(x), float(y)) for x, y in part.exterior.coords[:-1]] for part in parts]
+    return tuple(plan for ring in rings for plan in convex_parts(ring))
+
+
+@lru_cache(maxsize=64)
+def _inner(outline: tuple[Point, ...]) -> BaseGeometry:
+    inner = Polygon(outline).buffer(-NEAR_WALL_MM, join_style="mitre")
+    shapely.prepare(inner)
+    return inner

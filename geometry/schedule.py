@@ -1,0 +1,162 @@
+"""The pipe schedule: each run with its lengths, elbows, clips, heights and fall, and the totals to order by.
+
+Lengths are along the pipe. Clips are counted stretch by stretch by the spacing table; the part outside counts as one
+level stretch. Nothing is added for waste.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from geometry.kit import Medium
+from geometry.pipes.line import Route
+from geometry.pipes.runs import PipeRun, pipe_runs
+from geometry.pipes.support import clip_spacing, clips
+from geometry.scene import Scene
+
+HEADS = (
+    "run", "medium", "size mm", "material", "inside m", "outside m", "elbows", "clips", "from mm", "to mm", "fall mm",
+    "spare mm", "note",
+)  # fmt: skip
+TOTAL_HEADS = ("material", "size mm", "pipe m", "elbows", "clips")
+
+
+@dataclass(frozen=True)
+class Line:
+    """One run. Heights are above finished floor, of its middle; None: not known, or none needed."""
+
+    name: str
+    medium: Medium
+    size_mm: float | None
+    material: str
+    inside_m: float | None
+    outside_m: float
+    elbows: int | None
+    clips: int | None
+    from_mm: float | None
+    to_mm: float | None
+    fall_mm: float | None
+    spare_mm: float | None
+    note: str
+
+    @property
+    def cells(self) -> tuple[str, ...]:
+        """What a table shows of it, under `HEADS`."""
+        return (
+            self.name, self.medium, _figure(self.size_mm, "g"), self.material, _figure(self.inside_m, ".2f"),
+            _figure(self.outside_m, ".2f"), _figure(self.elbows, "d"), _figure(self.clips, "d"),
+            _figure(self.from_mm, ".0f"), _figure(self.to_mm, ".0f"), _figure(self.fall_mm, ".0f"),
+            _figure(self.spare_mm, ".0f"), self.note,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Total:
+    """What to order of one size of one material, the part outside in it."""
+
+    material: str
+    size_mm: float
+    length_m: float
+    elbows: int
+    clips: int
+
+    @property
+    def cells(self) -> tuple[str, ...]:
+        """What a table shows of it, under `TOTAL_HEADS`."""
+        return (self.material, f"{self.size_mm:g}", f"{self.length_m:.2f}", f"{self.elbows}", f"{self.clips}")
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """All runs of a room, and the totals by material and size; runs without a way or a size are in no total."""
+
+    lines: tuple[Line, ...]
+    totals: tuple[Total, ...]
+
+    def as_text(self) -> str:
+        """Two tables in columns.
+
+        >>> print(Schedule((), ()).as_text())
+        No pipe starts or ends in this room.
+        """
+        if not self.lines:
+            return "No pipe starts or ends in this room."
+        tables = [_table(HEADS, [line.cells for line in self.lines])]
+        if self.totals:
+            tables.append("To order\n" + _table(TOTAL_HEADS, [total.cells for total in self.totals]))
+        return "\n\n".join(tables)
+
+    def as_csv(self) -> str:
+        """The runs as comma-separated values with a line of heads; lines end as RFC 4180 has them."""
+        rows = (HEADS, *(line.cells for line in self.lines))
+        return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
+
+
+def schedule(scene: Scene) -> Schedule:
+    """The schedule of a room.
+
+    >>> from geometry.samples import box_kit, piece, sample_scene
+    >>> drip = {"name": "condensate", "medium": "condensate", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
+    >>> boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150, port=[drip])
+    >>> outlet = {"id": "o1", "name": "gully", "at_mm": [1200, 1800], "level_mm": 900, "takes": ["condensate"]}
+    >>> (line,) = schedule(sample_scene([boiler], [piece(boiler, 1200, 1620)], outlets=[outlet])).lines
+    >>> line.cells[2:12]
+    ('22', 'plastic', '0.42', '0.00', '1', '2', '1150', '900', '250', '242')
+    """
+    lines = tuple(_line(scene, run) for run in pipe_runs(scene))
+    return Schedule(lines, tuple(_totals(lines)))
+
+
+def _line(scene: Scene, run: PipeRun) -> Line:
+    route, outside_m = run.route, run.outside_mm / 1000
+    named = (run.name, run.medium, run.size_mm, run.material)
+    note = run.others if isinstance(route, Route) else f"no way: {run.why_not}"
+    if not isinstance(route, Route):
+        return Line(*named, None, outside_m, None, None, None, None, None, None, note)
+    spacing = clip_spacing(scene.pack, run.size_mm or 0.0, run.material)
+    count = clips(route.points, spacing) + ceil(run.outside_mm / spacing.level_mm - 1e-6)
+    first, last = route.points[0][2], route.points[-1][2]
+    return Line(
+        *named, route.length_mm / 1000, outside_m, route.bends + run.outside_bends, count, first, last, run.found_mm,
+        run.spare_mm, note if run.size_mm else "no size carries it",
+    )  # fmt: skip
+
+
+def _totals(lines: Sequence[Line]) -> list[Total]:
+    sizes = sorted({(line.material, line.size_mm) for line in lines if line.size_mm and line.inside_m is not None})
+    found = []
+    for material, size in sizes:
+        mine = [line for line in lines if (line.material, line.size_mm) == (material, size) and line.inside_m]
+        length = sum((line.inside_m or 0.0) + line.outside_m for line in mine)
+        elbows, count = sum(line.elbows or 0 for line in mine), sum(line.clips or 0 for line in mine)
+        found.append(Total(material, size, length, elbows, count))
+    return found
+
+
+def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    widths = [max(len(row[k]) for row in (heads, *rows)) for k in range(len(heads))]
+    numbers = [all(_is_number(row[k]) for row in rows) for k in range(len(heads))]
+    lines = []
+    for row in (heads, *rows):
+        cells = [c.rjust(w) if n else c.ljust(w) for c, w, n in zip(row, widths, numbers, strict=True)]
+        lines.append("  ".join(cells).rstrip())
+    return "\n".join(lines)
+
+
+def _is_number(text: str) -> bool:
+    return not text or text.lstrip("-").replace(".", "", 1).isdigit()
+
+
+def _figure(value: float | None, form: str) -> str:
+    return "" if value is None else format(value, form)
+
+
+def _quoted(cell: str) -> str:
+    """A cell of a CSV: in quotes where it has to be; one that a spreadsheet would take for a sum begins with a '.
+
+    >>> _quoted('a "b", c'), _quoted("=1+1"), _quoted("-12")
+    ('"a ""b"", c"', "'=1+1", '-12')
+    """
+    if cell[:1] in ("=", "+", "@", "-") and not _is_number(cell):
+        cell = f"'{cell}"
+    return '"' + cell.replace('"', '""') + '"' if any(mark in cell for mark in ',"\r\n') else cell

@@ -1,0 +1,89 @@
+"""The pipe schedule of the report, and the same as a file of comma-separated values."""
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter, Response
+
+from geometry.pipes.runs import pipe_runs
+from geometry.scene import Scene
+from geometry.schedule import Line, Total, schedule
+from geometry.words import start
+from server.checked import scene_of
+from server.drawing.pipe_looks import LegendLine, look_of_medium, pipe_legend
+from server.web import LayoutDep
+
+router = APIRouter()
+
+
+@dataclass(frozen=True)
+class PipeLine:
+    """One run as the report prints it: a figure that is not there is empty."""
+
+    name: str
+    medium: str
+    size: str
+    material: str
+    inside: str
+    outside: str
+    elbows: str
+    clips: str
+    starts: str
+    ends: str
+    fall: str
+    spare: str
+    note: str
+
+
+@dataclass(frozen=True)
+class PipeTotal:
+    """What to order of one size of one material."""
+
+    material: str
+    size: str
+    length: str
+    elbows: str
+    clips: str
+
+
+@dataclass(frozen=True)
+class PipesOf:
+    """The schedule of a room with what the lines of its drawings mean."""
+
+    lines: tuple[PipeLine, ...]
+    totals: tuple[PipeTotal, ...]
+    legend: tuple[LegendLine, ...]
+
+
+def pipes_of(scene: Scene) -> PipesOf:
+    """The pipe schedule of a room.
+
+    >>> from geometry.samples import sample_scene
+    >>> pipes_of(sample_scene([], [])).lines
+    ()
+    """
+    found = schedule(scene)
+    lines = tuple(_line(line) for line in found.lines)
+    return PipesOf(lines, tuple(_total(total) for total in found.totals), pipe_legend(pipe_runs(scene)))
+
+
+def _line(line: Line) -> PipeLine:
+    name, _, *cells, note = line.cells
+    size, material, inside, outside, elbows, clips, *heights = cells
+    starts, ends, fall, spare = (f"{float(cell):,.0f}" if cell else "" for cell in heights)
+    return PipeLine(
+        name, look_of_medium(line.medium).words, size, material, inside, outside, elbows, clips, starts, ends, fall,
+        spare, start(note),
+    )  # fmt: skip
+
+
+def _total(total: Total) -> PipeTotal:
+    material, size, length, elbows, clips = total.cells
+    return PipeTotal(material, size, length, elbows, clips)
+
+
+@router.get("/rooms/{room_id}/pipes.csv")
+def pipes_csv(layout: LayoutDep) -> Response:
+    """The pipe schedule of a layout, to open in a spreadsheet."""
+    name = f"{layout.room_id}-layout-{layout.number}-pipes.csv"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(schedule(scene_of(layout)).as_csv(), media_type="text/csv; charset=utf-8", headers=headers)

@@ -1,0 +1,220 @@
+// The picked pipe in hand: its rings dragged, its points moved by keys, a bend put in; measured alone on the server.
+import { change } from "./changes.js";
+import { apply, inDrawing, inverse, swept } from "./coordinates.js";
+import { gestures } from "./drag.js";
+import { deedOf } from "./nudge.js";
+import { drawing, handles, home, say, view } from "./page.js";
+import { movedBy, onStretch } from "./points.js";
+
+const KEEP_AFTER_MS = 700;
+const trying = document.getElementById("pipe-trying");
+
+/** The point that was moved but is not saved yet: {index, at, sent}. */
+let pending = null;
+let keeping = 0;
+let seq = 0;
+let settled = 0;
+let hand = null;
+let gesture = null;
+let leaving = new AbortController();
+
+const ring = (index) => document.getElementById(`bend-${index}`);
+const line = (index) => home.querySelector(`[data-point="${index}"]`);
+const saved = (index) => line(index).dataset.mm.split(" ").map(Number);
+const now = (index) => (pending?.index === index ? pending.at : saved(index));
+const same = (a, b) => a.every((value, i) => value === b[i]);
+
+export function startPipes() {
+  home.addEventListener("keydown", press);
+  home.addEventListener("focusout", (event) => {
+    if (indexOf(event.target) >= 0 && event.relatedTarget && !gesture?.isDragging()) keep();
+  });
+  home.addEventListener("bench:refused", putBack);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "hidden") keep();
+  });
+  trying.addEventListener("htmx:before:swap", (event) => {
+    const sent = new URLSearchParams(event.detail.ctx.request.body);
+    if (Number(sent.get("seq")) <= settled || sent.get("pipe") !== view().pipe) event.preventDefault();
+  });
+  trying.addEventListener("htmx:after:swap", follow);
+}
+
+/** After a new page or a new label came in: the rings are new, and what was moved meanwhile stays in the hand. */
+export function takeUpPipe() {
+  const fresh = document.getElementById("pipe-hand");
+  if (fresh !== hand) listenTo(fresh);
+  if (!pending) return;
+  if (pending.sent || !line(pending.index) || same(pending.at, saved(pending.index))) pending = null;
+  else if (!gesture.isDragging()) keepSoon();
+}
+
+/** Only the picked pipe listens to the pointer: a piece under the hand passes nothing of this. */
+function listenTo(fresh) {
+  leaving.abort();
+  leaving = new AbortController();
+  hand = fresh;
+  gesture = gestures(hand, { grab, begin: () => {}, move, drop: keep, cancel: putBack, tap, signal: leaving.signal });
+  hand.addEventListener("pointerdown", (event) => event.stopPropagation());
+  hand.addEventListener("touchstart", (event) => {
+    if (event.touches.length === 1 && event.target.closest("[data-bend]")) event.preventDefault();
+  }, { passive: false });
+}
+
+const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
+
+function indexOf(target) {
+  const part = target.closest?.("[data-bend], [data-point]");
+  return part ? Number(part.dataset.bend ?? part.dataset.point) : -1;
+}
+
+function grab(event) {
+  const stretch = event.target.closest("[data-stretch]");
+  if (stretch) return { stretch };
+  const index = ofPile(pile(event.target.closest("[data-bend]")));
+  return { index, start: now(index), from: inRoom(event) };
+}
+
+/** The points whose rings lie on one another on the plan. */
+function pile(top) {
+  const place = top.getAttribute("transform");
+  const there = [...hand.querySelectorAll("[data-bend]")].filter((one) => one.getAttribute("transform") === place);
+  return there.map((one) => Number(one.dataset.bend));
+}
+
+/** Of a pile the point that is open in the list, else the first. */
+const ofPile = (indices) => indices.find((index) => line(index).parentElement.open) ?? indices[0];
+
+function move(held, event) {
+  if (held.index === undefined) return;
+  const [x, y] = inRoom(event);
+  const by = [x - held.from[0], y - held.from[1]];
+  shift(held.index, movedBy(held.start, by, handles().scale, event.altKey));
+}
+
+function tap(held, event) {
+  if (held.stretch) return putIn(held.stretch, event);
+  const indices = pile(ring(held.index));
+  const isOpen = line(held.index).parentElement.open;
+  const next = isOpen ? indices[(indices.indexOf(held.index) + 1) % indices.length] : held.index;
+  open(next);
+}
+
+function open(index) {
+  line(index).parentElement.open = true;
+  line(index).focus();
+}
+
+function putIn(stretch, event) {
+  const [x, y, z] = onStretch(stretch.dataset.ends.split(" ").map(Number), inRoom(event));
+  change({ do: "pipe-point", index: stretch.dataset.stretch, x, y, z });
+}
+
+/** Puts a point to a place, seen at once; the line and the figures follow as the server has them. */
+function shift(index, at) {
+  if (pending && pending.index !== index) keep();
+  if (same(at, now(index))) return;
+  pending = { index, at, sent: false };
+  if (handles().plan) place(ring(index), apply(handles().plan, at));
+  tryOut(index, at);
+}
+
+const place = (one, [x, y]) => one?.setAttribute("transform", `translate(${x.toFixed(1)},${y.toFixed(1)})`);
+
+function tryOut(index, [x, y, z]) {
+  seq += 1;
+  const { layout, pipe, quarters, wall } = view();
+  const blanks = Object.entries({ layout, pipe, quarters, wall, index, x, y, z, seq }).map(([name, value]) => {
+    const blank = document.createElement("input");
+    Object.assign(blank, { type: "hidden", name, value });
+    return blank;
+  });
+  trying.replaceChildren(...blanks);
+  trying.dispatchEvent(new CustomEvent("pipe:moved"));
+}
+
+/** The answer is there: points beside the moved one have gone along, in the list and on the plan. */
+function follow() {
+  const bends = JSON.parse(hand.querySelector(".pipe-now")?.dataset.bends ?? "[]");
+  bends.forEach((at, index) => {
+    if (handles().plan && pending?.index !== index) place(ring(index), at);
+  });
+  [...document.getElementById("pipe-places").children].forEach((told, index) => {
+    const at = told.textContent.split(" ").map((text) => String(Number(text)));
+    const words = line(index)?.querySelector("[data-at]");
+    if (words) words.textContent = `${at[0]}, ${at[1]}, ${at[2]} up`;
+    ["x", "y", "z"].forEach((name, i) => {
+      const blank = document.getElementById(`point-${index}-${name}`);
+      if (blank && blank !== document.activeElement) blank.value = at[i];
+    });
+  });
+  const rows = [...home.querySelectorAll("#pipe-figures tr, #pipe-figures .trouble-line")];
+  const figures = rows.map((row) => row.textContent.replace(/\s+/g, " ").trim()).join("; ");
+  if (pending) say(`Point ${pending.index + 1} at ${line(pending.index).querySelector("[data-at]").textContent}. ${figures}`, 600);
+}
+
+function keep() {
+  clearTimeout(keeping);
+  if (!pending || pending.sent) return;
+  const { index, at } = pending;
+  if (!line(index) || same(at, saved(index))) return putBack();
+  pending.sent = true;
+  settled = seq;
+  const [x, y, z] = at;
+  change({ do: "pipe-bend", index, x, y, z });
+}
+
+/** Saves when no key has been pressed for a while: a run of presses is one step. */
+function keepSoon() {
+  clearTimeout(keeping);
+  keeping = setTimeout(keep, KEEP_AFTER_MS);
+}
+
+/** Shows the saved place again. */
+function putBack() {
+  clearTimeout(keeping);
+  if (!pending) return;
+  const { index } = pending;
+  pending = null;
+  if (!line(index)) return;
+  if (handles().plan) place(ring(index), apply(handles().plan, saved(index)));
+  tryOut(index, saved(index));
+}
+
+function press(event) {
+  const index = indexOf(event.target);
+  if (index < 0 && !event.target.closest?.(".pipe-held, .pipes-of")) return;
+  const deed = deedOf(event);
+  if (!deed) return;
+  event.stopPropagation();
+  if (deed.do === "put-back") return escape(event);
+  if (index < 0 || (deed.do === "pick" && event.target.dataset.point)) return;
+  event.preventDefault();
+  if (deed.do === "pick") return open(index);
+  if (deed.do === "remove") return takeOut(index);
+  if (deed.do === "move") shift(index, onScreen(now(index), deed.right, deed.down));
+  if (deed.do === "raise") shift(index, movedTo(now(index), [0, 0, deed.mm]));
+  keepSoon();
+}
+
+/** A move in screen directions as one in the room; where no plan is shown, right is across and up is away. */
+function onScreen(at, right, down) {
+  const { plan, scale } = handles();
+  const [x, y] = plan ? swept(inverse(plan), [right * scale, down * scale]) : [right, -down];
+  return movedTo(at, [x, y, 0]);
+}
+
+const movedTo = (at, by) => at.map((value, i) => Math.round((value + by[i]) * 10) / 10);
+
+function takeOut(index) {
+  clearTimeout(keeping);
+  pending = null;
+  change({ do: "pipe-point-out", index });
+}
+
+/** Escape: a point in hand goes back to its place; otherwise the pipe is let go. */
+function escape(event) {
+  event.preventDefault();
+  if (pending) return putBack();
+  document.getElementById("let-pipe-go")?.click();
+}

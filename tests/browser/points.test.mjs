@@ -1,0 +1,25 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { movedBy, onStretch } from "../../static/points.js";
+
+test("a point goes in steps of 5 mm and keeps its height", () => {
+  assert.deepEqual(movedBy([1000, 2000, 400], [203, -197], 0.1, false), [1205, 1805, 400]);
+});
+
+test("near the line of x or y it goes straight along it: 6 px are 60 mm at 0.1 px to the mm", () => {
+  assert.deepEqual(movedBy([1000, 2000, 400], [300, 59], 0.1, false), [1300, 2000, 400]);
+  assert.deepEqual(movedBy([1000, 2000, 400], [300, 60], 0.1, false), [1300, 2060, 400]);
+});
+
+test("with Alt it goes freely by the millimetre", () => {
+  assert.deepEqual(movedBy([1000, 2000, 400], [301.4, 2.6], 0.1, true), [1301, 2003, 400]);
+});
+
+test("a bend put in lies on the line, at the height that the line has there", () => {
+  assert.deepEqual(onStretch([0, 0, 400, 1000, 0, 380], [250, 90]), [250, 0, 395]);
+});
+
+test("beyond the ends of a stretch it lies at the end", () => {
+  assert.deepEqual(onStretch([0, 0, 400, 1000, 0, 380], [-50, 0]), [0, 0, 400]);
+  assert.deepEqual(onStretch([0, 0, 400, 1000, 0, 380], [1200, 5]), [1000, 0, 380]);
+});

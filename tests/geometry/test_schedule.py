@@ -1,0 +1,84 @@
+"""The pipe schedule: counted by hand for one room, and the same figures as text and as values."""
+
+import csv
+from io import StringIO
+from pathlib import Path
+
+import pytest
+
+from geometry.room import Room
+from geometry.scene import build
+from geometry.schedule import HEADS, Schedule, schedule
+from server.main import main
+from tests.checks.discharge_room import kit_box, outlet, room
+
+ROOMS = sorted((Path(__file__).parents[2] / "demo_rooms").glob("*.json"))
+
+
+def one_room(**more: object) -> Schedule:
+    return schedule(build(Room.model_validate(room(outlets=[outlet(outside_run_mm=2000, outside_bends=2)]) | more)))
+
+
+def test_a_run_is_told_with_its_lengths_elbows_clips_heights_and_fall() -> None:
+    d1, d2 = one_room().lines
+
+    # D1: 325 along, 280 down. D2: straight down 900 - 164, 2,800 along falling 14, 2,000 outside with 2 bends;
+    # clips: 1 down, 2 along (1,800 apart), 2 outside; its size: 3.54 + 2 m and 3 bends, 7.94 of 9 m
+    assert (d1.size_mm, d1.inside_m, d1.elbows, d1.clips) == (15, pytest.approx(0.605), 1, 2)
+    assert (d2.size_mm, d2.material, d2.outside_m, d2.elbows, d2.clips) == (22, "copper", 2.0, 3, 5)
+    assert d2.inside_m == pytest.approx(0.736 + 2.8, abs=0.001)
+    assert (d2.from_mm, d2.to_mm) == (900, 150)
+    assert (d2.fall_mm, d2.spare_mm) == (pytest.approx(450), pytest.approx(436))
+
+
+def test_totals_add_up_what_is_of_one_size_and_material() -> None:
+    found = one_room()
+
+    assert [(t.material, t.size_mm) for t in found.totals] == [("copper", 15), ("copper", 22)]
+    assert found.totals[1].length_m == pytest.approx(0.736 + 2.8 + 2.0, abs=0.001)
+    assert sum(t.clips for t in found.totals) == sum(line.clips or 0 for line in found.lines)
+
+
+def test_a_run_without_a_way_is_in_the_schedule_and_in_no_total() -> None:
+    found = one_room(outlets=[outlet(level_mm=720)])
+
+    assert found.lines[1].note == "no way: 120 mm too high"
+    assert [t.size_mm for t in found.totals] == [15]
+
+
+def test_a_room_without_pipes_says_so() -> None:
+    assert schedule(build(Room.model_validate(room(outlets=[], pieces=[]) | {"pieces": []}))).as_text() == (
+        "No pipe starts or ends in this room."
+    )
+
+
+def test_the_values_are_those_of_the_table_with_a_line_of_heads() -> None:
+    found = one_room()
+
+    head, *rows = csv.reader(StringIO(found.as_csv(), newline=""))
+
+    assert tuple(head) == HEADS
+    assert [tuple(row) for row in rows] == [line.cells for line in found.lines]
+
+
+def test_a_name_with_a_comma_or_a_sum_stays_one_harmless_cell() -> None:
+    data = room()
+    data["pieces"][0]["name"] = 'Store, "the old one"'
+    data["kit"].append(kit_box("plain", 10, 10, 10))
+
+    _, first, *_ = csv.reader(StringIO(schedule(build(Room.model_validate(data))).as_csv(), newline=""))
+
+    assert first[0] == 'D1 of the store, "the old one"'
+
+
+@pytest.mark.parametrize("path", ROOMS, ids=lambda path: path.stem)
+def test_the_command_prints_the_schedule_of_every_demo_room(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status = main(["pipes", str(path)]), main(["pipes", str(path), "--csv"])
+
+    assert status == (0, 0)
+    assert capsys.readouterr().out.strip()
+
+
+def test_the_command_tells_of_a_file_that_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["pipes", "nothing.json"]) == 2
+    assert "nothing.json" in capsys.readouterr().err

@@ -1,0 +1,158 @@
+"""Pipes in the report, as a file to download, and on the drawings: the figures of the schedule, and nothing else."""
+
+import csv
+import io
+import re
+from functools import cache
+
+import pytest
+from starlette.testclient import TestClient
+
+from geometry.checking import check_scene
+from geometry.kit import Medium
+from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.runs import pipe_runs
+from geometry.samples import sample_room, sample_scene
+from geometry.schedule import HEADS, schedule
+from server.agreed import NOBODY
+from server.drawing import draw_kit, plan_sheet, unfolded, wall_sheet
+from server.drawing.pipe_looks import LOOKS, pipe_legend, short_size
+from server.report import alone, render_report, report_of
+from server.report_pipes import pipes_of
+from tests.server.drawn import demo
+
+DEMOS = ("boot-room", "loft-room", "utility-room", "village-hall")
+
+
+@cache
+def printed(name: str) -> str:
+    return alone(report_of(demo(name), check_scene(demo(name))), frozenset({"pipes"}), NOBODY, None)
+
+
+def rows_of(html: str, table: str) -> list[list[str]]:
+    """The cells of a table of the report, as people read them; a dash is nothing."""
+    body = html.split(f'class="fi pl{table}"', 1)[1].split("<tbody>", 1)[1].split("</tbody>", 1)[0]
+    rows = [re.findall(r"<td[^>]*>(.*?)</td>", row, flags=re.DOTALL) for row in body.split("</tr>")[:-1]]
+    return [[re.sub(r"<[^>]+>", "", cell).strip().replace("–", "").replace(",", "") for cell in row] for row in rows]
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_report_prints_every_run_with_the_figures_of_the_schedule(name: str) -> None:
+    scene = demo(name)
+
+    rows = rows_of(printed(name), "")
+
+    expected = [line.cells for line in schedule(scene).lines]
+    assert [row[1:] for row in rows] == [[cells[2], *cells[4:12]] for cells in expected]
+    assert all(
+        row[0].startswith(cells[0].replace(",", "")) and cells[3] in row[0]
+        for row, cells in zip(rows, expected, strict=True)
+    )
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_report_prints_what_to_order_of_each_size(name: str) -> None:
+    scene = demo(name)
+
+    rows = rows_of(printed(name), " totals")
+
+    expected = [total.cells for total in schedule(scene).totals]
+    assert [(row[0].lower(), *row[1:]) for row in rows] == expected
+
+
+def test_a_run_without_a_way_says_why_in_the_report() -> None:
+    (line,) = [line for line in pipes_of(demo("boot-room")).lines if line.name == "Overflow pipe of the break tank"]
+
+    assert (line.note, line.inside, line.elbows) == ("No way: 20 mm too high", "", "")
+
+
+def test_a_room_without_pipes_says_so_in_its_report() -> None:
+    html = render_report(sample_room([], []))
+
+    assert "No pipe starts or ends in this room yet." in html
+    assert 'class="fi pl' not in html
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_download_parses_back_into_the_schedule(client: TestClient, name: str) -> None:
+    response = client.get(f"/rooms/{name}/pipes.csv")
+
+    heads, *rows = csv.reader(io.StringIO(response.text, newline=""))
+    assert response.headers["content-type"] == "text/csv; charset=utf-8"
+    assert response.headers["content-disposition"] == f'attachment; filename="{name}-layout-1-pipes.csv"'
+    assert tuple(heads) == HEADS
+    assert [tuple(row) for row in rows] == [line.cells for line in schedule(demo(name)).lines]
+
+
+def test_the_report_and_the_workbench_lead_to_the_download(client: TestClient) -> None:
+    pages = [client.get(f"/rooms/boot-room{more}").text for more in ("", "/report")]
+
+    assert ['href="/rooms/boot-room/pipes.csv?layout=1"' in page for page in pages] == [True, True]
+
+
+def test_no_room_no_download(client: TestClient) -> None:
+    response = client.get("/rooms/no-such-room/pipes.csv")
+
+    assert response.status_code == 404
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_run_is_on_the_workbench_and_on_the_plan_to_scale(name: str) -> None:
+    scene = demo(name)
+    keys = {run.key for run in pipe_runs(scene)}
+
+    drawn = [str(draw_kit(unfolded(scene, 826, 754), scene)), str(plan_sheet(scene))]
+
+    assert set(re.findall(r'data-run="([^"]+)"', drawn[0])) == keys
+    level = {run.key for run in pipe_runs(scene) if len({point[:2] for point in points(run.route)}) > 1}
+    assert set(re.findall(r'data-run="([^"]+)"', drawn[1])) >= level
+
+
+def points(route: Route | NoRoute) -> list[tuple[float, float, float]]:
+    return list(route.points) if isinstance(route, Route) else []
+
+
+def test_a_run_without_a_way_is_dashed_and_the_others_are_not() -> None:
+    drawn = str(draw_kit(unfolded(demo("boot-room"), 826, 754), demo("boot-room")))
+
+    groups = re.findall(r'<g data-run="([^"]+)" data-medium="[^"]+">(.*?)</g>', drawn)
+    dashed = {key for key, inside in groups if 'class="pipe none"' in inside}
+    assert dashed == {run.key for run in pipe_runs(demo("boot-room")) if isinstance(run.route, NoRoute)} != set()
+
+
+def test_the_wedge_points_down_the_fall() -> None:
+    """The hall's discharge drops in the corner by its left wall, and down the wall is down the page there."""
+    sheet = str(wall_sheet(demo("village-hall"), 3))
+
+    (inside,) = re.findall(r'data-medium="hot-discharge">(.*?)</g>', sheet)
+    (first, tip, last) = corners(inside.partition('class="fall" d="')[2].partition('"')[0])
+    assert first[1] == last[1] < tip[1]
+    assert first[0] != last[0]
+
+
+def corners(data: str) -> list[tuple[float, float]]:
+    return [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+),(-?[\d.]+)", data)]
+
+
+def test_no_two_media_look_the_same_without_colour() -> None:
+    """Waste and drain are one thing to a fitter, and one line here."""
+    patterns = [look.over for medium, look in LOOKS.items() if medium != "drain"]
+
+    assert len(set(patterns)) == len(patterns)
+
+
+def test_the_legend_names_each_medium_of_the_room_once() -> None:
+    words = [line.words for line in pipe_legend(pipe_runs(demo("boot-room")))]
+
+    assert words == ["discharge", "relief", "condensate", "overflow", "gas", "no way: to what stops it"]
+
+
+@pytest.mark.parametrize(("medium", "label"), [("hot-discharge", "22 D2"), ("condensate", "21.5 C")])
+def test_a_run_is_labelled_with_its_size_and_its_letter(medium: Medium, label: str) -> None:
+    runs = [run for run in pipe_runs(demo("boot-room")) if run.medium == medium]
+
+    assert label in [short_size(run) for run in runs]
+
+
+def test_an_empty_room_has_an_empty_schedule() -> None:
+    assert pipes_of(sample_scene([], [])).lines == ()
