@@ -12,6 +12,7 @@ from starlette.middleware.trustedhost import TrustedHostMiddleware
 
 from geometry.reading import read_room
 from server import (
+    compare,
     customer,
     dropped,
     kit_list,
@@ -23,6 +24,7 @@ from server import (
     report_pipes,
     room_parts,
     rooms,
+    sharing,
     sums,
     swaps,
     walking,
@@ -74,6 +76,8 @@ def create_app(settings: Settings) -> FastAPI:
         report,
         report_pipes,
         customer,
+        sharing,
+        compare,
         pages,
         sums,
     ):

@@ -116,6 +116,30 @@ def plural_name(name: str) -> bool:
     return " and " in head or (last.endswith("s") and not last.endswith(("ss", "us", "is", "as", "ics")))
 
 
+def together(names: Sequence[str]) -> list[str]:
+    """Names with their articles, each once: those that part only in their number are told as several.
+
+    >>> together(["pump 1", "pump 2", "boiler"]), together(["cabinet with the pipes 1", "cabinet with the pipes 2"])
+    (['the 2 pumps', 'the boiler'], ['the 2 cabinets with the pipes'])
+    """
+    plain = [name.rstrip(" 0123456789") for name in names]
+    counted = Counter(plain)
+    return [
+        the(name) if counted[base] == 1 else f"the {counted[base]} {several(base)}"
+        for base, name in dict(zip(plain, names, strict=True)).items()
+    ]
+
+
+def several(name: str) -> str:
+    """The plural of an everyday name.
+
+    >>> [several(name) for name in ("pump", "wiring box", "switch", "cabinet with the pipes")]
+    ['pumps', 'wiring boxes', 'switches', 'cabinets with the pipes']
+    """
+    head, joint, rest = name.partition(" with ")
+    return f"{head}{'es' if head.endswith(('s', 'x', 'ch', 'sh')) else 's'}{joint}{rest}"
+
+
 def is_are(names: Sequence[str]) -> str:
     """The verb for some names together.
 

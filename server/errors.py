@@ -8,6 +8,9 @@ from starlette.exceptions import HTTPException
 
 from geometry.errors import RoomError, SumError
 from geometry.reading import write_room
+from server.links import SHARED
+from server.pdf import NoEngine
+from server.sharing import closed
 from server.store import Stale, UnknownRoom
 from server.web import page_or_fragment
 
@@ -19,6 +22,7 @@ HEADS = {
     413: "Too large",
     422: "That cannot be used",
     500: "Something broke here",
+    501: "The browser prints it",
 }
 SENTENCES = {
     404: "There is no page at this address. It may have been typed with a slip; the rooms are all on the first page.",
@@ -35,6 +39,7 @@ def add_error_pages(app: FastAPI) -> None:
     """Tell the app how each error is shown."""
     app.add_exception_handler(RoomError, _unusable)
     app.add_exception_handler(SumError, _unusable)
+    app.add_exception_handler(NoEngine, _no_engine)
     app.add_exception_handler(UnknownRoom, _unknown)
     app.add_exception_handler(Stale, _stale)
     app.add_exception_handler(RequestValidationError, _misread)
@@ -43,6 +48,8 @@ def add_error_pages(app: FastAPI) -> None:
 
 def error_page(request: Request, status_code: int, sentence: str, **more: Any) -> Response:
     """A page or fragment that says what happened, what is kept and the next thing to do."""
+    if request.url.path.startswith(SHARED):
+        return closed(request)
     context = {"status": status_code, "head": HEADS.get(status_code, "That did not work"), "sentence": sentence}
     response = page_or_fragment(
         request,
@@ -58,6 +65,10 @@ def error_page(request: Request, status_code: int, sentence: str, **more: Any) -
 
 def _unusable(request: Request, error: Exception) -> Response:
     return error_page(request, 422, str(error))
+
+
+def _no_engine(request: Request, error: Exception) -> Response:
+    return error_page(request, 501, str(error))
 
 
 def _unknown(request: Request, error: Exception) -> Response:

@@ -25,6 +25,8 @@ from server.settings import DATABASE_VARIABLE, EVERY_ADDRESS, Settings, allowed_
 from server.wording import source_line
 
 MOST_AT_ONCE = 200
+SECTION_KEYS = ("walls", "kit", "pipes", "order", "builder", "calendar", "card", "records", "checked")
+"""The parts of the report that may be left out."""
 NOTHING_WRONG, SOMETHING_WRONG, UNUSABLE = 0, 1, 2
 
 
@@ -115,7 +117,11 @@ def _add_check(commands: Any) -> None:
 def _add_report(commands: Any) -> None:
     report = commands.add_parser("report", help="write the printable report of a room file")
     report.add_argument("file", type=Path, metavar="FILE")
-    report.add_argument("-o", "--output", type=Path, required=True, metavar="OUT.html")
+    report.add_argument("-o", "--output", type=Path, required=True, metavar="OUT.pdf|OUT.html")
+    report.add_argument(
+        "--without", action="append", default=[], metavar="PART", choices=SECTION_KEYS,
+        help=f"leave a part out; may be given several times: {', '.join(SECTION_KEYS)}",
+    )  # fmt: skip
     report.set_defaults(do=_report)
 
 
@@ -247,13 +253,18 @@ def _room_in(path: Path) -> Room:
 
 
 def _report(options: argparse.Namespace) -> int:
-    from server.report import render_report
+    from server.pdf import NoEngine
+    from server.report import render_pdf, render_report
+    from server.report_parts import EVERY_SECTION
 
-    if options.output.suffix.lower() == ".pdf":
-        raise RoomError("The report is written as HTML: give it a name ending in .html, and print that to PDF.")
-    html = render_report(_room_in(options.file))
+    room, shown = _room_in(options.file), EVERY_SECTION - frozenset(options.without)
     try:
-        options.output.write_text(html, encoding="utf-8", newline="\n")
+        if options.output.suffix.lower() == ".pdf":
+            options.output.write_bytes(render_pdf(room, shown))
+        else:
+            options.output.write_text(render_report(room, shown=shown), encoding="utf-8", newline="\n")
+    except NoEngine as error:
+        raise RoomError(str(error)) from None
     except OSError as error:
         raise RoomError(f"{options.output} cannot be written: {(error.strerror or str(error)).lower()}.") from None
     return 0

@@ -3,20 +3,23 @@
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
+from typing import Annotated, Any
 
-from fastapi import APIRouter, Request, Response
+from fastapi import APIRouter, Query, Request, Response
 from markupsafe import Markup
 
-from geometry.check import Finding, tidy
+from geometry.check import Finding, Verdict, tidy
 from geometry.checking import check_scene
 from geometry.remedies import with_remedies
 from geometry.room import Room
 from geometry.scene import Scene, build
+from server.agreed import NOBODY, Agreed, agreed_with
 from server.cautions import CAUTIONS, NO_FAULT_FOUND, Caution
 from server.checked import findings_of, scene_of
 from server.drawing.svg import patterns
+from server.links import Link, link_of
+from server.pdf import engine_css, has_engine, pdf_of
 from server.report_lines import (
-    BASIS_WORDS,
     AcceptedLine,
     CheckLine,
     KitLine,
@@ -24,21 +27,24 @@ from server.report_lines import (
     Question,
     accepted_lines,
     check_lines,
+    counts_of,
     kit_lines,
     lines,
     questions,
     sources,
 )
+from server.report_parts import EVERY_SECTION, SECTIONS, Parts, parts_of
 from server.report_pipes import PipesOf, pipes_of
 from server.report_sheets import PlanSheet, WallSheet, Whole, plan_of, walls_of, whole_of
 from server.report_style import alone_css, page_css
-from server.store import Layout
-from server.web import LayoutDep, templates, when
+from server.store import Layout, Store
+from server.web import LayoutDep, StoreDep, templates, when
 from server.wording import own_figures, read_in_reprints
 
 router = APIRouter()
 
 REPORTS_KEPT = 32
+PartQuery = Annotated[list[str] | None, Query()]
 FOOT = (
     f"An aid to arranging. {NO_FAULT_FOUND} The maker's manual and the current regulations win over any figure here."
     " Check every measure on site before you order or drill."
@@ -55,7 +61,7 @@ class Report:
     basis: str
     foot: str
     patterns: Markup
-    counts: dict[str, int]
+    counts: dict[Verdict, int]
     lines: list[Line]
     sources: list[tuple[str, str]]
     questions: list[Question]
@@ -67,44 +73,57 @@ class Report:
     pipes: PipesOf
     checks: list[CheckLine]
     cautions: tuple[Caution, ...]
-
-    @property
-    def basis_words(self) -> dict[str, str]:
-        """Where a figure comes from, in words."""
-        return BASIS_WORDS
+    parts: Parts
 
 
 def render_report(
-    room: Room, layout_number: int | None = None, saved: datetime | None = None, standalone: bool = True
+    room: Room,
+    layout_number: int | None = None,
+    saved: datetime | None = None,
+    standalone: bool = True,
+    shown: frozenset[str] = EVERY_SECTION,
 ) -> str:
     """The report of a room as HTML; the same room, number and date give the same text.
 
     ``standalone`` puts styles and fonts into the file, so that it needs no other; without it the file holds the body
-    of the page alone, for a page that has its own styles.
+    of the page alone, for a page that has its own styles. ``shown`` names the parts that are not left out.
     """
     scene = build(room)
-    report = report_of(scene, check_scene(scene), layout_number, saved)
+    report = report_of(scene, with_remedies(scene, check_scene(scene)), layout_number, saved)
     if not standalone:
-        return templates.env.get_template("_report_body.html").render(report=report)
-    css = Markup(alone_css() + page_css(report.running, report.foot))
-    return templates.env.get_template("report_alone.html").render(report=report, css=css)
+        context = {"report": report, "shown": shown, "agreed": NOBODY, "link": None}
+        return templates.env.get_template("_report_body.html").render(context)
+    return alone(report, shown, NOBODY, None)
+
+
+def render_pdf(room: Room, shown: frozenset[str] = EVERY_SECTION) -> bytes:
+    """The report of a room file as a PDF. Raises NoEngine where none can be made."""
+    scene = build(room)
+    return pdf_of(alone(report_of(scene, with_remedies(scene, check_scene(scene))), shown, NOBODY, None, engine_css()))
+
+
+def alone(report: Report, shown: frozenset[str], agreed: Agreed, link: Link | None, css: str | None = None) -> str:
+    """A report as one file; ``css`` in place of the styles with every font in them."""
+    styles = Markup((alone_css() if css is None else css) + page_css(report.running, report.foot))
+    context = {"report": report, "css": styles, "shown": shown, "agreed": agreed, "link": link}
+    return templates.env.get_template("report_alone.html").render(context)
 
 
 def report_of(
     scene: Scene, findings: tuple[Finding, ...], layout_number: int | None = None, saved: datetime | None = None
 ) -> Report:
-    """All lines and sheets of a checked scene. Remedies are looked for here."""
-    cured = with_remedies(scene, findings)
+    """All lines and sheets of a checked scene, its findings with the remedies that they have."""
     title, _, place = scene.room.name.partition(", ")
-    asked = questions(cured, scene.room)
+    asked = questions(findings, scene.room)
     which = _which(layout_number, saved)
     return Report(
         title=title, place=place, running=f"{scene.room.name}. {which}".strip(), foot=FOOT, patterns=patterns(),
         basis=f"{which} {_rules(scene)}".strip(),
-        counts=_counts(cured), lines=lines(cured), sources=sources(cured),
-        questions=asked, accepted=accepted_lines(cured),
-        whole=whole_of(scene, cured), plan=plan_of(scene, cured), walls=walls_of(scene, cured, asked),
-        kit=kit_lines(scene.placed), pipes=pipes_of(scene), checks=check_lines(cured), cautions=CAUTIONS,
+        counts=counts_of(findings), lines=lines(findings), sources=sources(findings),
+        questions=asked, accepted=accepted_lines(findings),
+        whole=whole_of(scene, findings), plan=plan_of(scene, findings), walls=walls_of(scene, findings, asked),
+        kit=kit_lines(scene.placed), pipes=pipes_of(scene), checks=check_lines(findings), cautions=CAUTIONS,
+        parts=parts_of(scene, findings),
     )  # fmt: skip
 
 
@@ -128,20 +147,50 @@ def _which(layout_number: int | None, saved: datetime | None) -> str:
     return ", ".join(parts) + "." if parts else ""
 
 
-def _counts(findings: tuple[Finding, ...]) -> dict[str, int]:
-    names = ("put-right", "look-again", "not-checked", "no-fault")
-    return {name: sum(f.verdict == name for f in findings) for name in names}
-
-
 @lru_cache(maxsize=REPORTS_KEPT)
 def _report(layout: Layout) -> Report:
-    return report_of(scene_of(layout), findings_of(layout), layout.number, layout.saved)
+    scene = scene_of(layout)
+    return report_of(scene, with_remedies(scene, findings_of(layout)), layout.number, layout.saved)
+
+
+def shown_of(part: list[str] | None) -> frozenset[str]:
+    """The parts that a link names; all where it names none.
+
+    >>> sorted(shown_of(["kit", "order", "none"])), shown_of(["none"]), shown_of(None) == EVERY_SECTION
+    (['kit', 'order'], frozenset(), True)
+    """
+    return EVERY_SECTION if part is None else EVERY_SECTION & frozenset(part)
+
+
+def context_of(request: Request, store: Store, layout: Layout, part: list[str] | None) -> dict[str, Any]:
+    """Everything that a report of a saved layout prints."""
+    link = link_of(request, store.shares.open_link(layout.room_id))
+    return {
+        "report": _report(layout), "shown": shown_of(part), "agreed": agreed_with(store, layout), "link": link,
+    }  # fmt: skip
 
 
 @router.get("/rooms/{room_id}/report")
-def report(request: Request, layout: LayoutDep) -> Response:
-    """The report of a layout as a page."""
-    return templates.TemplateResponse(request, "report.html", {"layout": layout, "report": _report(layout)})
+def report(request: Request, store: StoreDep, layout: LayoutDep, part: PartQuery = None) -> Response:
+    """The report of a layout as a page; ``?part=`` names what is not left out."""
+    context = context_of(request, store, layout, part)
+    more = {"layout": layout, "sections": SECTIONS, "kept": _kept(layout, context["shown"]), "has_engine": has_engine()}
+    return templates.TemplateResponse(request, "report.html", context | more)
+
+
+def _kept(layout: Layout, shown: frozenset[str]) -> str:
+    """Layout and parts as they stand in a link."""
+    parts = [] if shown == EVERY_SECTION else ["none", *(key for key in SECTIONS if key in shown)]
+    return "&".join([f"layout={layout.number}", *(f"part={key}" for key in parts)])
+
+
+@router.get("/rooms/{room_id}/report.pdf")
+def report_pdf(request: Request, store: StoreDep, layout: LayoutDep, part: PartQuery = None) -> Response:
+    """The same report as a PDF, where the engine that makes one is installed."""
+    name = f"{layout.room_id}-layout-{layout.number}.pdf"
+    made = pdf_of(alone(**context_of(request, store, layout, part), css=engine_css()))
+    headers = {"Content-Disposition": f'inline; filename="{name}"'}
+    return Response(made, media_type="application/pdf", headers=headers)
 
 
 @router.get("/rooms/{room_id}/report.css")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from geometry.answering import answer_to
-from geometry.check import VERDICTS, Check, Finding, Verdict, tidy
+from geometry.check import VERDICTS, WORST_FIRST, Check, Finding, Verdict, tidy
 from geometry.checks import CHECKS
 from geometry.parts import part_words
 from geometry.remedies import a_move_may_cure
@@ -52,6 +52,11 @@ class Line:
 def numbered(findings: Iterable[Finding]) -> list[tuple[int, Finding]]:
     """Put right and look again, worst first, numbered from 1; accepted ones keep their number."""
     return list(enumerate((f for f in findings if f.verdict in ("put-right", "look-again")), 1))
+
+
+def counts_of(findings: Sequence[Finding]) -> dict[Verdict, int]:
+    """How many findings each verdict has, worst first."""
+    return {verdict: sum(finding.verdict == verdict for finding in findings) for verdict in WORST_FIRST}
 
 
 def lines(findings: Iterable[Finding]) -> list[Line]:

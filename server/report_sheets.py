@@ -10,7 +10,6 @@ from geometry.check import Finding
 from geometry.scene import Scene
 from geometry.words import start, wall_name
 from server.drawing import (
-    WallMark,
     choose_scale,
     draw_findings,
     draw_kit,
@@ -23,6 +22,7 @@ from server.drawing import (
 from server.drawing.paper import THICKEST_MM
 from server.drawing.seats import seats
 from server.report_lines import Question, numbered
+from server.report_setting import SettingSheet, setting_sheet
 
 WHOLE_PX = (400.0, 330.0)
 PX_MM = 96 / 25.4
@@ -50,12 +50,13 @@ class PlanSheet:
 
 @dataclass(frozen=True)
 class WallSheet:
-    """One wall to scale, its lettered marks, and what was not checked on it."""
+    """One wall (of which edge) to scale, its table of setting-out, and what was not checked on it."""
 
+    edge: int
     name: str
     scale: int
     svg: Markup
-    marks: list[WallMark]
+    setting: SettingSheet
     questions: list[Question]
 
 
@@ -70,9 +71,9 @@ def whole_of(scene: Scene, findings: Sequence[Finding]) -> Whole:
     return Whole(svg, 10 * round(PX_MM / view.scale_px_mm / 10))
 
 
-def plan_of(scene: Scene, findings: Sequence[Finding]) -> PlanSheet:
-    """The plan at the largest of the usual scales that the paper holds."""
-    scale = choose_scale(scene)
+def plan_of(scene: Scene, findings: Sequence[Finding], scale: int | None = None) -> PlanSheet:
+    """The plan to scale; where none is named, at the largest of the usual scales that the paper holds."""
+    scale = scale or choose_scale(scene)
     thick = THICKEST_MM if any(edge.thick_mm > THICKEST_MM for edge in scene.edges) else 0.0
     return PlanSheet(scale, plan_sheet(scene, numbered(findings), scale), thick)
 
@@ -88,7 +89,8 @@ def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question
             name = start(wall_name(scene, edge.index).removeprefix("the "))
             scale = choose_scale(scene, edge.index)
             drawn = wall_sheet(scene, edge.index, scale, numbers)
-            sheets.append(WallSheet(name, scale, drawn, marks, _on_wall(asked, own)))
+            table = setting_sheet(scene, edge.index, own, marks)
+            sheets.append(WallSheet(edge.index, name, scale, drawn, table, _on_wall(asked, own)))
     return sheets
 
 

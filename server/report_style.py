@@ -9,11 +9,15 @@ from server.paths import STATIC
 _SHEETS = ("fonts.css", "look.css", "drawing.css", "print.css")
 
 
+def sheets_css() -> str:
+    """All styles of the report as one text, fonts named by the file."""
+    return "\n".join((STATIC / name).read_text(encoding="utf-8") for name in _SHEETS)
+
+
 @cache
 def alone_css() -> str:
     """All styles of the report as one text, with every font inside it."""
-    text = "\n".join((STATIC / name).read_text(encoding="utf-8") for name in _SHEETS)
-    return re.sub(r'url\("(fonts/[^"]+)"\)', _inside, text)
+    return re.sub(r'url\("(fonts/[^"]+)"\)', _inside, sheets_css())
 
 
 def _inside(found: re.Match[str]) -> str:

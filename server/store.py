@@ -39,6 +39,7 @@ from sqlalchemy.schema import CreateTable
 from geometry.reading import read_room, write_room
 from geometry.room import Room
 from server.kind_store import KindStore, own_kinds
+from server.share_store import SHARE_TABLES, Shares
 
 LONGEST_STEP = 200
 BUSY_MS = 5_000
@@ -113,6 +114,7 @@ class Store:
         except (SQLAlchemyError, OSError, ModuleNotFoundError) as error:
             raise DatabaseUnusable(_why(error)) from error
         self.own = KindStore(self._engine, self._writing, now_us)
+        self.shares = Shares(self._engine, now_us)
 
     def close(self) -> None:
         """Give the connections back."""
@@ -238,7 +240,7 @@ def _make_tables(engine: Engine) -> None:
     with engine.begin() as connection:
         if engine.dialect.name == "postgresql":
             connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MAKING_TABLES})
-        for table in (layouts, own_kinds):
+        for table in (layouts, own_kinds, *SHARE_TABLES):
             connection.execute(CreateTable(table, if_not_exists=True))
 
 

@@ -44,6 +44,13 @@ def free_floor(scene: Scene) -> BaseGeometry:
     return _without_slivers(room.difference(shapely.union_all([clear_floor(scene), _stood_on(scene)])))
 
 
+def taken_floor(scene: Scene) -> BaseGeometry:
+    """Floor that kit stands on, what is the customer's own left out."""
+    own = {item.id for item in scene.placed if item.kit.group == OWN_GROUP}
+    bodies = [s for s in scene.solids if s.part == "body" and s.from_mm < _FLOOR_BAND_MM and s.owner not in own]
+    return shapely.union_all([body.plan.polygon for body in bodies])
+
+
 def _stood_on(scene: Scene) -> BaseGeometry:
     low = [s for s in scene.solids if s.part in ("body", "sticks-out", "fixture") and s.from_mm < _FLOOR_BAND_MM]
     return shapely.union_all([solid.plan.polygon for solid in low])

@@ -81,9 +81,8 @@ def best_corner(scene: Scene) -> int:
     return max(range(4), key=lambda corner: (round(_shown(scene, picture(scene, corner, _TRIAL_PX)), 2), -corner))
 
 
-def hidden(scene: Scene, corner: int) -> list[str]:
-    """Ids of the pieces of which nothing at all is seen from a corner."""
-    seen = picture(scene, corner, _TRIAL_PX)
+def hidden(scene: Scene, seen: Picture) -> list[str]:
+    """Ids of the pieces of which nothing at all is seen on a picture."""
     return [item.id for item in scene.placed if not seen.paper.cells(item.id).any()]
 
 

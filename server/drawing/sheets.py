@@ -37,7 +37,7 @@ from server.drawing.tapes import Tape, check_bar, deepest, distinct, draw_tape, 
 from server.drawing.unfold import Face, Unfolded, one_wall, outer_ring
 
 _BAR_MM = 12.0
-_BAR_ROOM_MM = 104.0
+_BAR_ROOM_MM = 74.0
 _SPARE_MM, _TOP_MM = 6.0, 2.5
 
 
@@ -73,7 +73,7 @@ class _Tapes:
 
 
 def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale: int | None = None) -> Markup:
-    """The plan to scale (20 is 1:20; None takes ``choose_scale``), tapes round it, a bar of exactly 100 mm under it."""
+    """The plan to scale (20 is 1:20; None takes ``choose_scale``), tapes round it, a bar of exactly 50 mm under it."""
     whole, scene = scene, thinned(scene)
     scale = scale or choose_scale(scene)
     s = 1.0 / scale

@@ -21,6 +21,8 @@ _OVER = 0.6
 """How far a figure may stand past an end of its tape, in heights of its text."""
 _LEAD = 0.75
 _PAD = 0.28
+BAR_MM = 50.0
+"""How long the check bar is on paper."""
 
 
 @dataclass(frozen=True)
@@ -193,12 +195,12 @@ def _figure(tape: Tape, figure: Figure) -> str:
 
 
 def check_bar(x: float, y: float, scale: int, grain: Grain) -> str:
-    """A bar of exactly 100 mm on paper, in ten parts, with what it stands for in the room."""
-    d = grain.digits
-    dark = "".join(f"M{num(x + 10 * i, d)},{num(y, d)}h10v2h-10Z" for i in range(0, 10, 2))
-    edge = f"M{num(x, d)},{num(y, d)}h100v2h-100Z"
-    words = f"100 mm on paper, {mm_text(100 * scale)} in the room"
+    """A bar of exactly 50 mm on paper, in ten parts, with what it stands for in the room."""
+    d, part = grain.digits, BAR_MM / 10
+    dark = "".join(f"M{num(x + part * i, d)},{num(y, d)}h{part:g}v2h-{part:g}Z" for i in range(0, 10, 2))
+    edge = f"M{num(x, d)},{num(y, d)}h{BAR_MM:g}v2h-{BAR_MM:g}Z"
+    words = f"{BAR_MM:g} mm on paper, {mm_text(BAR_MM * scale)} in the room"
     return (
-        path("bar-edge", edge, ' data-check-bar="100"') + path("wall", dark)
-        + text("dd", (x, y + 6.2), "0", "middle", d) + text("dd", (x + 100, y + 6.2), words, "end", d)
+        path("bar-edge", edge, f' data-check-bar="{BAR_MM:g}"') + path("wall", dark)
+        + text("dd", (x, y + 6.2), words, "start", d)
     )  # fmt: skip

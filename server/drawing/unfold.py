@@ -146,6 +146,17 @@ def one_wall(scene: Scene, edge: int | None, width_px: float, height_px: float, 
     return Unfolded(width_px, height_px, s, flat, (replace(face, matrix=matrix),), True, False)
 
 
+def swung_out(scene: Scene, turned_out: frozenset[int]) -> list[Point]:
+    """How far leaves reach that open outwards, in mm, but for those of walls whose faces are turned out there."""
+    found: list[Point] = []
+    for door in scene.room.doors:
+        if door.leaf.opens == "out" and door.edge not in turned_out:
+            edge, reach = scene.edges[door.edge], leaf_width_mm(door)
+            ends = (door.from_mm - 50.0, door.from_mm + door.clear_mm + 50.0)
+            found += [edge.at(along, -edge.thick_mm - reach) for along in ends]
+    return found
+
+
 @dataclass(frozen=True)
 class _Sheet:
     """The space to fill, and the room that fills it."""
@@ -186,12 +197,7 @@ class _Sheet:
         points = [plan.to_px(p) for p in outer_ring(walls)]
         for face in folded:
             points += _fold(face, walls[face.edge], plan).corners
-        turned_out = {face.edge for face in folded}
-        for door in self.scene.room.doors:
-            if door.leaf.opens == "out" and door.edge not in turned_out:
-                edge, reach = walls[door.edge], leaf_width_mm(door)
-                ends = (door.from_mm - 50.0, door.from_mm + door.clear_mm + 50.0)
-                points += [plan.to_px(edge.at(along, -edge.thick_mm - reach)) for along in ends]
+        points += [plan.to_px(p) for p in swung_out(self.scene, frozenset(face.edge for face in folded))]
         return bounds(points)
 
     def _scale(self, cross: Box, row: list[Face], alone: bool) -> float:

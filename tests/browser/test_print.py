@@ -81,12 +81,12 @@ def test_the_page_prints_on_a4(page: Page, server_url: str, path: str) -> None:
     assert all(abs(float(w) - 595.28) < 1 and abs(float(h) - 841.89) < 1 for w, h in boxes)
 
 
-def test_the_check_bar_is_100_mm_on_paper(page: Page, server_url: str) -> None:
+def test_the_check_bar_is_50_mm_on_paper(page: Page, server_url: str) -> None:
     on_paper(page, server_url + PAGES[0])
 
     (bar,) = page.locator(".to-scale .bar-edge").all()
 
-    assert bar.evaluate(SIZE_MM)[0] == pytest.approx(100, abs=0.02)
+    assert bar.evaluate(SIZE_MM)[0] == pytest.approx(50, abs=0.02)
 
 
 def test_the_plan_is_true_to_its_scale(page: Page, server_url: str) -> None:

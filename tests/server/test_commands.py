@@ -232,14 +232,6 @@ def test_a_report_is_one_file_that_needs_no_other(tmp_path: Path, tight: str) ->
     assert re.findall(r'(?:src|href)="(?!data:|#)[^"]*"|url\((?!["\']?(?:data:|#))', html) == []
 
 
-def test_a_report_as_pdf_is_declined_with_the_way_to_get_one(tmp_path: Path, tight: str) -> None:
-    status, _, complaint = run("report", tight, "-o", str(tmp_path / "report.pdf"))
-
-    assert status == 2
-    assert "give it a name ending in .html, and print that to PDF." in complaint
-    assert not (tmp_path / "report.pdf").exists()
-
-
 def test_a_report_that_cannot_be_written_is_told_in_words(tmp_path: Path, tight: str) -> None:
     status, _, complaint = run("report", tight, "-o", str(tmp_path / "no" / "folder" / "report.html"))
 

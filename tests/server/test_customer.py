@@ -170,25 +170,6 @@ def test_no_finding_is_left_out(check: str, verdict: Any) -> None:
     assert "-" not in check or check not in told[0]
 
 
-FIRST_WORD_SMALL = re.compile(r"(?:^|[.?!] )[a-z]")
-
-
-@pytest.mark.parametrize("demo", sorted(path.stem for path in DEMO_ROOMS.glob("*.json")))
-def test_every_sentence_of_every_demo_room_starts_with_a_capital_and_ends_with_a_stop(demo: str) -> None:
-    page = page_of(build(read_room((DEMO_ROOMS / f"{demo}.json").read_bytes())))
-    told = [*page.sentences, *page.accepted]
-
-    assert [sentence for sentence in told if FIRST_WORD_SMALL.search(sentence)] == []
-    assert [sentence for sentence in told if not sentence.endswith((".", "?"))] == []
-
-
-@pytest.mark.parametrize("demo", sorted(path.stem for path in DEMO_ROOMS.glob("*.json")))
-def test_every_demo_room_reads_at_the_age_of_twelve(demo: str) -> None:
-    page = page_of(build(read_room((DEMO_ROOMS / f"{demo}.json").read_bytes())))
-
-    assert grade(page.sentences) <= GRADE
-
-
 @pytest.mark.parametrize("check", [check.id for check in CHECKS])
 def test_what_each_check_finds_has_words_of_its_own(check: str) -> None:
     example = example_of(check)
@@ -399,7 +380,6 @@ def test_the_page_names_layout_and_date_and_says_that_nothing_is_agreed(
     assert f"Layout 1, {layout.saved.astimezone().day} " in html
     assert str(datetime.now(UTC).year) in html
     assert "Nothing here is agreed yet." in html
-    assert "<form" not in html
 
 
 def test_the_page_uses_no_trade_words_and_no_promise(client: TestClient, store_of_app: Store) -> None:
@@ -480,14 +460,16 @@ def test_a_pipe_in_the_way_or_without_a_wall_is_told_in_plain_words(topic: str, 
 
 
 def test_a_small_piece_that_has_no_room_for_a_name_is_named_under_the_picture() -> None:
-    jugs = [piece(box_kit("jug"), 150 + 120 * i, 1700 - 120 * k, id=f"j{i}-{k}") for i in range(9) for k in range(9)]
-    scene = build(sample_room([box_kit("jug", 100, 100, 100)], jugs))
+    jug = box_kit("jug", 100, 100, 100, name="Large jug of cold water")
+    jugs = [piece(jug, 150 + 120 * i, 1700 - 120 * k, id=f"j{i}-{k}") for i in range(7) for k in range(7)]
+    scene = build(sample_room([jug], jugs))
     names = everyday_names(scene)
 
     seen = customer_page(scene, (), corner=0)
 
     told = re.split(", | and ", f"{seen.small}, {seen.hidden}")
-    written = {label.owner for label in picture(scene, 0, 358, {**scene.names, **names}).labels}
+    drawn = {ref: name.capitalize() for ref, name in names.items()}
+    written = {label.owner for label in picture(scene, 0, 358, {**scene.names, **drawn}).labels}
     assert set(names) - written
     assert [ref for ref in names if ref not in written and names[ref] not in told] == []
 

@@ -59,14 +59,14 @@ def test_the_room_measured_on_the_sheet_has_its_true_size() -> None:
 
 
 @pytest.mark.parametrize("scale", [10, 20, 50])
-def test_the_check_bar_is_exactly_100_mm(scale: int) -> None:
+def test_the_check_bar_is_exactly_50_mm(scale: int) -> None:
     root = tree(plan_sheet(one_tank(), (), scale))
 
     (bar,) = [e for e in root.iter() if e.get("data-check-bar")]
 
-    assert re.search(r"h(\S+?)v", bar.get("d", ""))[1] == "100"  # type: ignore[index]
+    assert re.search(r"h(\S+?)v", bar.get("d", ""))[1] == "50"  # type: ignore[index]
     words = [e.text or "" for e in root.iter("text")]
-    assert f"100 mm on paper, {mm_text(100 * scale)} in the room" in words
+    assert f"50 mm on paper, {mm_text(50 * scale)} in the room" in words
 
 
 def test_figures_of_the_tapes_are_as_far_from_the_ring_as_they_say() -> None:

@@ -8,25 +8,25 @@ from functools import cache
 import pytest
 from starlette.testclient import TestClient
 
+from geometry.checking import check_scene
 from geometry.kit import Medium
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.runs import pipe_runs
-from geometry.reading import read_room
 from geometry.samples import sample_room, sample_scene
-from geometry.scene import Scene, build
 from geometry.schedule import HEADS, schedule
+from server.agreed import NOBODY
 from server.drawing import draw_kit, plan_sheet, unfolded, wall_sheet
 from server.drawing.pipe_looks import LOOKS, pipe_legend, short_size
-from server.report import render_report
+from server.report import alone, render_report, report_of
 from server.report_pipes import pipes_of
-from tests.conftest import ROOT
+from tests.server.drawn import demo
 
 DEMOS = ("boot-room", "loft-room", "utility-room", "village-hall")
 
 
 @cache
-def demo(name: str) -> Scene:
-    return build(read_room((ROOT / "demo_rooms" / f"{name}.json").read_bytes()))
+def printed(name: str) -> str:
+    return alone(report_of(demo(name), check_scene(demo(name))), frozenset({"pipes"}), NOBODY, None)
 
 
 def rows_of(html: str, table: str) -> list[list[str]]:
@@ -40,7 +40,7 @@ def rows_of(html: str, table: str) -> list[list[str]]:
 def test_the_report_prints_every_run_with_the_figures_of_the_schedule(name: str) -> None:
     scene = demo(name)
 
-    rows = rows_of(render_report(scene.room), "")
+    rows = rows_of(printed(name), "")
 
     expected = [line.cells for line in schedule(scene).lines]
     assert [row[1:] for row in rows] == [[cells[2], *cells[4:12]] for cells in expected]
@@ -54,7 +54,7 @@ def test_the_report_prints_every_run_with_the_figures_of_the_schedule(name: str)
 def test_the_report_prints_what_to_order_of_each_size(name: str) -> None:
     scene = demo(name)
 
-    rows = rows_of(render_report(scene.room), " totals")
+    rows = rows_of(printed(name), " totals")
 
     expected = [total.cells for total in schedule(scene).totals]
     assert [(row[0].lower(), *row[1:]) for row in rows] == expected
@@ -66,10 +66,11 @@ def test_a_run_without_a_way_says_why_in_the_report() -> None:
     assert (line.note, line.inside, line.elbows) == ("No way: 20 mm too high", "", "")
 
 
-def test_a_room_without_pipes_has_no_pipes_in_its_report() -> None:
+def test_a_room_without_pipes_says_so_in_its_report() -> None:
     html = render_report(sample_room([], []))
 
-    assert 'id="pipes"' not in html
+    assert "No pipe starts or ends in this room yet." in html
+    assert 'class="fi pl' not in html
 
 
 @pytest.mark.parametrize("name", DEMOS)
