@@ -18,10 +18,11 @@ from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
-from server.label import Label, Row, label_of, rows_of
+from server.label import Label, Row, SeveralLabel, label_of, rows_of, several_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
 from server.notes import Note, notes_of, numbered
 from server.questions import Question, questions_of
+from server.several import ids_of
 from server.steps import History
 from server.store import Layout
 from server.swaps import SwapTold, swap_told
@@ -48,6 +49,7 @@ class Bench:
     seeks: bool = True
     since: Layout | None = None
     turned: bool = False
+    also: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -120,6 +122,11 @@ class Bench:
     def label(self) -> Label | None:
         """The label of the picked piece."""
         return label_of(self.scene, self.piece) if self.piece else None
+
+    @cached_property
+    def several(self) -> SeveralLabel | None:
+        """The label of all that is picked, where that is more than one piece."""
+        return several_of(self.scene, (self.piece, *self.also)) if self.piece and self.also else None
 
     @cached_property
     def swap(self) -> SwapTold | None:
@@ -228,15 +235,21 @@ def bench_of(
     look: Look,
     *,
     piece: str = "",
+    also: str = "",
     note: str = "",
     history: History = NOTHING_DONE,
     latest: int | None = None,
     seeks: bool = True,
     since: Layout | None = None,
 ) -> Bench:
-    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
+    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against.
+
+    ``also`` holds the ids of what is picked beside ``piece``, parted by spaces; those that are gone are left out.
+    """
     scene, found = scene_of(layout), findings_of(layout)
-    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since)
+    more = [piece_id for piece_id in ids_of(also, piece) if scene.piece(piece_id)] if also else []
+    first, others = (more[0], tuple(more[1:])) if more else (piece, ())
+    return Bench(layout, look, scene, found, first, note, history, latest, seeks=seeks, since=since, also=others)
 
 
 def facing(bench: Bench) -> Look:

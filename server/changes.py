@@ -18,6 +18,7 @@ from geometry.words import within
 from server.asked import Asked, Changed, Deed, called, number, placed_of, whole
 from server.checked import find, findings_of, remedy_of, scene_of
 from server.own_figures import from_manual, write_figures
+from server.several import ALONE, TOGETHER, ids_of
 from server.store import Layout
 from server.swaps import swap
 from server.told import TOLD
@@ -31,7 +32,8 @@ def changed(layout: Layout, asked: Asked, figures: dict[str, str]) -> Changed:
     RoomError
         With a sentence for the person who asked.
     """
-    deed = DEEDS.get(asked.do)
+    several = len(ids_of(asked.pieces, asked.piece)) > 1
+    deed = (TOGETHER if several else DEEDS).get(asked.do) or DEEDS.get(asked.do)
     if deed is None:
         raise RoomError("The workbench does not know what was asked. Open the room again and use its buttons.")
     return deed(layout, asked, figures)
@@ -172,4 +174,5 @@ DEEDS: dict[str, Deed] = {
     "withdraw": _withdraw,
     "swap": swap,
     **TOLD,
+    **ALONE,
 }

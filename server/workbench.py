@@ -22,6 +22,7 @@ from server.bench import Bench, bench_of, facing
 from server.changes import base_of, changed
 from server.checked import findings_of, key_of, scene_of
 from server.look import Look, LookDep, look_of
+from server.several import carried_along, ids_of
 from server.shelf_board import board
 from server.steps import back_words, history
 from server.store import Layout, Store
@@ -58,10 +59,11 @@ _sequence = Sequence()
 
 @router.get("/rooms/{room_id}")
 def show(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = "", since: str = ""
-) -> Response:
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, piece: str = "", note: str = "",
+    since: str = "", also: str = "",
+) -> Response:  # fmt: skip
     """The whole workbench of a layout; ``since`` is the number of the layout before a swap, to tell what it changed."""
-    return _whole(request, store, found, look, piece, note, since=_earlier(store, found, since))
+    return _whole(request, store, found, look, piece, note, also=also, since=_earlier(store, found, since))
 
 
 def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
@@ -72,23 +74,24 @@ def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
 
 @router.get("/rooms/{room_id}/note")
 def pick_note(
-    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = "", move: str = ""
-) -> Response:
+    request: Request, store: StoreDep, found: LayoutDep, look: LookDep, key: str = "", piece: str = "", move: str = "",
+    also: str = "",
+) -> Response:  # fmt: skip
     """A picked finding: its sheet, its place brought forward; with ``move`` the smallest move that cures it too."""
-    bench = bench_of(found, look, piece=piece, note=key, seeks=bool(move))
+    bench = bench_of(found, look, piece=piece, also=also, note=key, seeks=bool(move))
     if look.mode != "phone":
         return _parts(request, "_picked_note.html", bench)
-    response = _whole(request, store, found, facing(bench), piece, key, seeks=bool(move))
+    response = _whole(request, store, found, facing(bench), piece, key, also=also, seeks=bool(move))
     response.headers.update({"HX-Retarget": "#bench", "HX-Reswap": "innerHTML"})
     return response
 
 
 @router.get("/rooms/{room_id}/card")
 def pick_piece(
-    request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "", turned: str = ""
+    request: Request, found: LayoutDep, look: LookDep, pick: str = "", note: str = "", turned: str = "", also: str = ""
 ) -> Response:
-    """A picked piece: its luggage label, ``turned`` over or not, its spaces and projectors."""
-    bench = replace(bench_of(found, look, piece=pick, note=note), turned=bool(turned))
+    """A picked piece, or several: its luggage label, ``turned`` over or not, its spaces and projectors."""
+    bench = replace(bench_of(found, look, piece=pick, also=also if pick else "", note=note), turned=bool(turned))
     return _parts(request, "_picked_piece.html", bench)
 
 
@@ -100,6 +103,7 @@ class Tried(Asked):
     seq: int = 0
     note: str = ""
     picked: str = ""
+    also: str = ""
     quarters: str = ""
     wall: str = "plan"
 
@@ -115,7 +119,11 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
         return _tried(request, layout, bench_of(layout, look, piece=tried.picked, note=tried.note, seeks=False))
     scene = _tried_scene(layout, tried)
     found = _tried_findings(layout, scene, tried)
-    return _tried(request, layout, Bench(layout, look, scene, found, tried.picked, tried.note, trying=True))
+    return _tried(
+        request,
+        layout,
+        Bench(layout, look, scene, found, tried.picked, tried.note, trying=True, also=tuple(ids_of(tried.also))),
+    )
 
 
 def _tried(request: Request, layout: Layout, bench: Bench) -> Response:
@@ -130,13 +138,15 @@ def _tried_scene(layout: Layout, tried: Tried) -> Scene:
         kit = kind_of(layout.room, tried.kit)
         base_mm = base_of(kit, tried.base_mm)
         return build(editing.added(layout.room, kit.key, at_mm, turn_deg=turn, base_mm=base_mm))
+    if tried.pieces:
+        return build(carried_along(layout, tried))
     base = number(tried.base_mm, "the base")
     room = editing.moved(layout.room, tried.piece, at_mm, turn_deg=turn, base_mm=base)
     return with_piece(scene_of(layout), editing.piece_of(room, tried.piece))
 
 
 def _tried_findings(layout: Layout, scene: Scene, tried: Tried) -> tuple[Finding, ...]:
-    if tried.kit:
+    if tried.kit or tried.pieces:
         slow = {check.id for check in CHECKS if check.slow}
         quick = check_scene(scene, None, [check for check in CHECKS if not check.slow])
         return tuple(order([*quick, *(f for f in findings_of(layout) if f.check in slow)], ORDER))
@@ -174,13 +184,14 @@ def change(
         saved = base if room == base.room else store.save(room_id, base.number, room, step)
     look = look_of(request.cookies.get("area", ""), figures.get("quarters", ""), figures.get("wall", "plan"))
     note = figures.get("note", "")
+    also = figures.get("also", "") if piece and piece == asked.piece else ""
     since = base if asked.do == "swap" and saved is not base else None
     if not is_partial(request):
         told_against = {"since": since.number} if since else {}
-        address = urlencode({"piece": piece, "note": note} | told_against)
+        address = urlencode({"piece": piece, "note": note} | ({"also": also} if also else {}) | told_against)
         return RedirectResponse(f"/rooms/{room_id}?{address}", status_code=303)
     words = " ".join(part for part in (told, said(findings_of(base), findings_of(saved))) if part)
-    return _whole(request, store, saved, look, piece, note, words, seeks=False, since=since)
+    return _whole(request, store, saved, look, piece, note, words, seeks=False, since=since, also=also)
 
 
 def _gone_back(store: Store, base: Layout, do: str) -> Layout:
@@ -201,11 +212,14 @@ def _whole(
     words: str = "",
     seeks: bool = True,
     since: Layout | None = None,
+    also: str = "",
 ) -> Response:
     lines = store.layouts(layout.room_id)
     past = history([line for line in lines if line.number <= layout.number])
     newest = lines[0].number
-    bench = bench_of(layout, look, piece=piece, note=note, history=past, latest=newest, seeks=seeks, since=since)
+    bench = bench_of(
+        layout, look, piece=piece, also=also, note=note, history=past, latest=newest, seeks=seeks, since=since
+    )
     context: dict[str, Any] = {"bench": bench, "said": words}
     if not is_partial(request):
         context["board"] = board(layout.room, look, bench.view.scale_px_mm)

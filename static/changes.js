@@ -27,9 +27,9 @@ function fill(form, fields) {
 /** Asks what would be found with a piece (or a kind from the shelf) at a place. */
 export function tryOut(what, place) {
   seq += 1;
-  const { layout, note, quarters, wall, piece } = view();
+  const { layout, note, quarters, wall, piece, also } = view();
   const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
-  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq });
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, also: what.pieces ?? "", page, seq });
   if (!late) expect();
   trying.dispatchEvent(new CustomEvent("kit:moved"));
 }
@@ -55,8 +55,8 @@ export function change(fields) {
   if (busy) return void waiting.push(fields);
   busy = true;
   settled = seq;
-  const { layout, piece, note, quarters, wall } = view();
-  fill(changing, { piece, note, ...fields, layout, quarters, wall });
+  const { layout, piece, also, note, quarters, wall } = view();
+  fill(changing, { piece, also, note, ...fields, layout, quarters, wall });
   changing.dispatchEvent(new CustomEvent("kit:changed"));
 }
 

@@ -21,6 +21,8 @@ export function deedOf(event) {
   if (event.key === "r" || event.key === "R") return { do: "turn", degrees: event.shiftKey ? -90 : 90 };
   if (event.key === "Delete" || event.key === "Backspace") return { do: "remove" };
   if (event.key === "Escape") return { do: "put-back" };
+  if (event.key === "d" || event.key === "D") return { do: "another" };
+  if (event.key === " " && event.shiftKey) return { do: "pick-more" };
   if (event.key === "Enter" || event.key === " ") return { do: "pick" };
   return null;
 }
