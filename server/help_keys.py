@@ -23,6 +23,7 @@ HELP_KEYS: tuple[Key, ...] = (
     Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),
     Key(("Page Down",), "lower it 5 mm; with Shift 50 mm, with Alt 1 mm"),
     Key(("R",), "turn it a quarter, anticlockwise; with Shift clockwise; what hangs on a wall goes to the next one"),
+    Key(("T",), "turn it by 15 degrees, anticlockwise; with Shift clockwise; any other angle is typed on its label"),
     Key(("D",), "put another one like it at the nearest free place"),
     Key(("Shift", "Space"), "pick one piece more, or let go of one of several; with the mouse: Shift and a click"),
     Key(("Delete",), "take it out of the room"),

@@ -75,6 +75,7 @@ function obey(id, deed) {
 /** What hangs goes to the next wall: the server knows which is free. */
 function turnOnWall(id, degrees) {
   if (isDragging()) return;
+  if (degrees % 90) return say("What hangs on a wall keeps its back to it. R takes it to the next wall.");
   keep();
   change({ do: "turn", piece: id, turn: degrees });
 }

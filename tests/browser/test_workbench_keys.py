@@ -78,6 +78,10 @@ def r_turns_a_quarter(bench: Bench) -> None:
     assert shelving_after(bench, "r")[3] == 270
 
 
+def t_turns_fifteen_degrees(bench: Bench) -> None:
+    assert shelving_after(bench, "t")[3] == 195
+
+
 def delete_takes_out(bench: Bench) -> None:
     on_shelving(bench, "Delete")
     bench.layout_is(2)
@@ -141,6 +145,7 @@ ROWS: dict[tuple[str, ...], Callable[[Bench], None]] = {
     ("Page Up",): page_up_raises,
     ("Page Down",): page_down_lowers,
     ("R",): r_turns_a_quarter,
+    ("T",): t_turns_fifteen_degrees,
     ("D",): d_puts_another_one_like_it,
     ("Shift", "Space"): shift_space_picks_more_and_arrows_move_them_all,
     ("Delete",): delete_takes_out,
