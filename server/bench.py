@@ -24,12 +24,13 @@ from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
 from server.in_words import Told, room_in_words
-from server.label import Label, Row, label_of, rows_of
+from server.label import Label, Row, SeveralLabel, label_of, rows_of, several_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
 from server.note_groups import Group, grouped
 from server.notes import Note, notes_of, numbered
 from server.pipe_cards import PipeCard, PipesOf, card_of, of_piece, pipes_of
 from server.questions import Question, questions_of
+from server.several import ids_of
 from server.steps import History
 from server.store import Layout
 from server.swaps import SwapTold, swap_told
@@ -57,6 +58,7 @@ class Bench:
     since: Layout | None = None
     turned: bool = False
     pipe: str = ""
+    also: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -153,6 +155,11 @@ class Bench:
     def label(self) -> Label | None:
         """The label of the picked piece."""
         return label_of(self.scene, self.piece) if self.piece else None
+
+    @cached_property
+    def several(self) -> SeveralLabel | None:
+        """The label of all that is picked, where that is more than one piece."""
+        return several_of(self.scene, (self.piece, *self.also)) if self.piece and self.also else None
 
     @cached_property
     def swap(self) -> SwapTold | None:
@@ -285,6 +292,7 @@ def bench_of(
     look: Look,
     *,
     piece: str = "",
+    also: str = "",
     note: str = "",
     history: History = NOTHING_DONE,
     latest: int | None = None,
@@ -292,10 +300,17 @@ def bench_of(
     since: Layout | None = None,
     pipe: str = "",
 ) -> Bench:
-    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
+    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against.
+
+    ``also`` holds the ids of what is picked beside ``piece``, parted by spaces; those that are gone are left out.
+    """
     scene, found = scene_of(layout), findings_of(layout)
-    held = pipe if of_piece(scene, pipe, piece) else ""
-    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since, pipe=held)
+    more = [piece_id for piece_id in ids_of(also, piece) if scene.piece(piece_id)] if also else []
+    first, others = (more[0], tuple(more[1:])) if more else (piece, ())
+    held = pipe if of_piece(scene, pipe, first) else ""
+    return Bench(
+        layout, look, scene, found, first, note, history, latest, seeks=seeks, since=since, also=others, pipe=held
+    )
 
 
 def facing(bench: Bench) -> Look:

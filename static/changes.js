@@ -28,10 +28,11 @@ function fill(form, fields) {
 /** Asks what would be found with a piece (or a kind from the shelf) at a place. */
 export function tryOut(what, place) {
   seq += 1;
-  const { layout, note, quarters, wall, piece } = view();
+  const { layout, note, quarters, wall, piece, also } = view();
   const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
   const asked = home.querySelector("#questions-list [data-asked]")?.dataset.asked ?? "";
-  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq, asked });
+  const picked = what.piece ?? piece;
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked, also: what.pieces ?? "", page, seq, asked });
   if (!late) expect();
   trying.dispatchEvent(new CustomEvent("kit:moved"));
 }
@@ -57,8 +58,8 @@ export function change(fields) {
   if (busy) return void waiting.push(fields);
   busy = true;
   settled = seq;
-  const { layout, piece, pipe, note, quarters, wall } = view();
-  fill(changing, { piece, pipe, note, ...fields, layout, quarters, wall });
+  const { layout, piece, also, pipe, note, quarters, wall } = view();
+  fill(changing, { piece, also, pipe, note, ...fields, layout, quarters, wall });
   changing.dispatchEvent(new CustomEvent("kit:changed"));
 }
 

@@ -135,7 +135,7 @@ def main() -> int:
     for line in rows:
         holds = {True: "holds", False: "MISSED", None: ""}[line["holds"]]
         target = "" if line["target"] is None else f"<= {line['target']:g}"
-        print(f"{line["name"]:<78}{line['value']:>10.3f} {line['unit']:<9}{target:>9}  {holds}")
+        print(f"{line['name']:<78}{line['value']:>10.3f} {line['unit']:<9}{target:>9}  {holds}")
     (ROOT / "bench.json").write_text(json.dumps({line.pop("name").strip(): line for line in rows}, indent=1) + "\n")
     return 0
 
