@@ -73,6 +73,32 @@ def the_word_turn_turns(bench: Bench) -> None:
     assert bench.piece("shelf-unit")["turn_deg"] == 270
 
 
+def any_angle_is_typed_on_the_label(bench: Bench) -> None:
+    pick(bench)
+    bench.page.get_by_text("More", exact=True).tap()
+    bench.page.locator(".card input[name=turn]").fill("195")
+    bench.page.get_by_role("button", name="Put it there").tap()
+    bench.layout_is(2)
+
+    assert bench.piece("shelf-unit")["turn_deg"] == 195
+
+
+def the_words_another_one_like_it_put_one_more(bench: Bench) -> None:
+    pick(bench)
+    bench.page.get_by_role("button", name="Another one like it").tap()
+    bench.layout_is(2)
+
+    assert [piece["kit"] for piece in bench.saved()["pieces"]].count(bench.piece("shelf-unit")["kit"]) == 2
+
+
+def the_words_pick_more_pick_one_more(bench: Bench) -> None:
+    pick(bench)
+    bench.page.get_by_role("button", name="Pick more").tap()
+    bench.page.locator('[data-piece="boiler"]').tap()
+
+    expect(bench.page.locator(".card h2")).to_have_text("2 pieces")
+
+
 def the_words_take_out_take_out(bench: Bench) -> None:
     pick(bench)
     bench.page.get_by_role("button", name="Take out").tap()
@@ -122,6 +148,9 @@ ROWS: dict[tuple[str, ...], Callable[[Bench], None] | None] = {
     ("Page Up",): buttons_on_a_phones_wall_raise_and_lower,
     ("Page Down",): buttons_on_a_phones_wall_raise_and_lower,
     ("R",): the_word_turn_turns,
+    ("T",): any_angle_is_typed_on_the_label,
+    ("D",): the_words_another_one_like_it_put_one_more,
+    ("Shift", "Space"): the_words_pick_more_pick_one_more,
     ("Delete",): the_words_take_out_take_out,
     ("Escape",): the_hole_of_the_label_lets_go,
     ("E",): a_box_shows_everything_and_then_the_picked_alone,
