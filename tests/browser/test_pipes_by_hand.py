@@ -67,7 +67,7 @@ def test_a_dragged_bend_is_one_step_and_takes_its_square_stretches_along(bench: 
 
     assert [point[1] for point in via(bench)] == [2600, pytest.approx(600, abs=8), pytest.approx(600, abs=8), 2600]
     assert via(bench)[2][0] == 3900
-    assert bench.page.locator('[data-history="undo"]').inner_text() == "Undo move a bend of D2 of the cylinder"
+    assert bench.page.locator('[data-history="undo"]').inner_text() == "Undo: move a bend of D2 of the cylinder"
 
 
 def test_a_press_on_the_line_puts_a_bend_in_at_its_height_there(bench: Bench) -> None:
