@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import dist, hypot, inf
+from typing import Any
 
 from geometry.clearing import Met
 from geometry.kit import Medium, Port
@@ -17,7 +18,7 @@ from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.run import Fall, Run
 from geometry.pipes.spaces import crossed
-from geometry.pipes.support import HANGS, longest_unclipped
+from geometry.pipes.support import HANGS, hangs_mm, longest_unclipped
 from geometry.pipes.surroundings import boxing_at, doorways, free_below, hits
 from geometry.pipes.valve import ValvePipe
 from geometry.room import Outlet, Pipe
@@ -105,9 +106,11 @@ class Chain:
         if self.tundish is None:
             return ()
         runs = [self._run_to(outlet, self.tundish) for outlet in self.outlets]
-        return tuple(
-            sorted(runs, key=lambda run: (run.short, self.ends_badly(run.outlet), run.length_m, run.outlet.id))
-        )
+        return tuple(sorted(runs, key=self._worse))
+
+    def _worse(self, run: Run) -> tuple[Any, ...]:
+        hangs = hangs_mm(self.scene, run.unclipped_mm) > 0
+        return run.short, self.ends_badly(run.outlet), hangs, run.length_m, run.outlet.id
 
     @property
     def run(self) -> Run | None:

@@ -74,6 +74,12 @@ def longest_unclipped(scene: Scene, points: Sequence[Point3], radius_mm: float) 
     return found
 
 
+def hangs_mm(scene: Scene, unclipped_mm: float) -> float:
+    """By how much that is more than a pipe may go without a clip, in mm; 0 where it is not."""
+    over = unclipped_mm - scene.pack.number(HANGS)
+    return over if over > DEPTH_TOLERANCE_MM else 0.0
+
+
 def _longest_unclipped(scene: Scene, points: Sequence[Point3], radius_mm: float) -> float:
     lines = [LineString([a[:2], b[:2]]) for a, b in pairwise(points) if _hangs(scene, a, b, radius_mm)]
     if not lines:
