@@ -189,7 +189,7 @@ class Bench:
             return Markup(), Markup()
         pipe = pipe_of(self.layout.room, self.pipe)
         runs = runs_of(self.scene, self.pipe)
-        return pipe_line(self.view, runs, pipe), pipe_rings(self.view, self.scene, pipe, self.held.name)
+        return pipe_line(self.view, self.scene, runs), pipe_rings(self.view, self.scene, pipe, self.held.name)
 
     @cached_property
     def view(self) -> Unfolded:
