@@ -1,7 +1,7 @@
 """What cures a finding that no move can: in the words of the trade, with a button where the workbench can make it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from geometry.check import Finding, tidy
 from geometry.editing import kind_of
@@ -74,8 +74,10 @@ def what_to_do(finding: Finding) -> str:
     """What to do about something to put right, where neither its own sentence nor a move says it; else nothing."""
     if finding.verdict != "put-right" or finding.accepted or finding.remedy or finding.check in SAID_ALREADY:
         return ""
-    words = cure_words(finding)
-    return words if words in (NO_MOVE_FOUND, NOT_ALL_TRIED) else f"Do: {words}"
+    words = cure_words(replace(finding, given_up=False))
+    if finding.given_up:
+        words = words.removesuffix(NO_MOVE_FOUND).strip()
+    return words if words in ("", NO_MOVE_FOUND) else f"Do: {words}"
 
 
 def press_for(scene: Scene, finding: Finding) -> Press | None:
