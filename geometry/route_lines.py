@@ -3,7 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from math import inf, sqrt
 
 import numpy as np
@@ -26,7 +26,6 @@ BLOCKED = 1 << 49
 
 _SAME_LINE_MM = 0.01
 Crossing = tuple[int, int]
-Bounds = tuple[float, float, float, float]
 Costs = NDArray[np.int64]
 _Lengths = NDArray[np.float64]
 _Rows = NDArray[np.intp]
@@ -101,6 +100,10 @@ class Grid:
     def __init__(self, task: Task) -> None:
         self.task = task
         self.reach = task.reach_mm - DEPTH_TOLERANCE_MM
+        plans = [obstacle.plan for obstacle in task.obstacles]
+        self._cores = np.array([plan.core for plan in plans]).reshape(-1, 4)
+        self._radii = np.array([plan.radius_mm for plan in plans])
+        self._squares = np.array([plan.is_square for plan in plans], dtype=np.bool_)
         self.marks = (self._lines(0), self._lines(1))
         self._stopped = (self._blocked(0), self._blocked(1))
 
@@ -123,15 +126,13 @@ class Grid:
         """Where the pipe may run across one axis: through its ends, and past every side at its reach."""
         task, r = self.task, self.task.reach_mm
         corners = [p[axis] for wall in task.walls for p in wall]
-        sides = [c + k for c in corners for k in (-r, r)]
-        for o in task.obstacles:
-            bounds = o.plan.bounds
-            sides += [bounds[axis] - r, bounds[axis + 2] + r]
+        begins, ends = self._cores[:, axis] - self._radii - r, self._cores[:, axis + 2] + self._radii + r
+        sides = np.unique(np.concatenate([np.array(corners) - r, np.array(corners) + r, begins, ends])).tolist()
         low, high = min(corners), max(corners)
         a, b = task.start[axis], task.goal[axis]
         found = [a] if abs(b - a) <= _SAME_LINE_MM else [a, b]
         last = -inf
-        for at in sorted(sides):
+        for at in sides:
             if low < at < high and at - last > _SAME_LINE_MM and abs(at - a) > _SAME_LINE_MM < abs(at - b):
                 found.append(at)
                 last = at
@@ -147,36 +148,21 @@ class Grid:
 
     def blocks(self, axis: int) -> Iterator[tuple[list[int], _Rows, _Rows, _Rows]]:
         """What is blocked along one axis: obstacles by number, lines, and the first step and the one after the last."""
-        squares, slanting = self._kinds
-        if squares:
-            yield self._squares(axis, squares)
-        for k in slanting:
+        yield self._square(axis, np.flatnonzero(self._squares))
+        for k in np.flatnonzero(~self._squares).tolist():
             yield self._slanting(axis, k, self.task.obstacles[k].plan)
 
-    @cached_property
-    def _kinds(self) -> tuple[list[tuple[int, Bounds, float]], list[int]]:
-        """The discs and the boxes square to the lines, each as the bounds of its core and a radius; then the others."""
-        squares, slanting = [], []
-        for k, obstacle in enumerate(self.task.obstacles):
-            plan = obstacle.plan
-            xs, ys = {p[0] for p in plan.points}, {p[1] for p in plan.points}
-            if len(plan.points) == 1 or (len(plan.points) == 4 and len(xs) == 2 and len(ys) == 2):
-                squares.append((k, (min(xs), min(ys), max(xs), max(ys)), plan.radius_mm + self.reach))
-            else:
-                slanting.append(k)
-        return squares, slanting
-
-    def _squares(self, axis: int, boxes: list[tuple[int, Bounds, float]]) -> tuple[list[int], _Rows, _Rows, _Rows]:
-        """All boxes and discs at once: each a core grown by a radius."""
-        cores = np.array([core for _, core, _ in boxes])
+    def _square(self, axis: int, numbers: _Rows) -> tuple[list[int], _Rows, _Rows, _Rows]:
+        """All discs and all boxes square to the lines at once: each a core grown by a radius."""
+        cores = self._cores[numbers]
         x0, y0, x1, y1 = (cores[:, k, None] for k in ((1, 0, 3, 2) if axis else (0, 1, 2, 3)))
-        r = np.array([radius for _, _, radius in boxes])[:, None]
+        r = (self._radii[numbers] + self.reach)[:, None]
         levels = np.array(self.marks[1 - axis])[None, :]
         aside = np.maximum(np.maximum(y0 - levels, levels - y1), 0.0)
         which, rows = np.nonzero(aside < r)
         half = np.sqrt(r[which, 0] ** 2 - aside[which, rows] ** 2)
         begins, ends = self._steps(axis, x0[which, 0] - half, x1[which, 0] + half)
-        return [boxes[k][0] for k in which], rows, begins, ends
+        return numbers[which].tolist(), rows, begins, ends
 
     def _slanting(self, axis: int, k: int, plan: Footprint) -> tuple[list[int], _Rows, _Rows, _Rows]:
         levels = self.marks[1 - axis]
