@@ -104,14 +104,18 @@ class HungLeaf:
         (x0, y0), (x1, y1), (tx, ty) = start, stop, thick
         return tuple(self.room(x, y) for x, y in ((x0, y0), (x1, y1), (x1 + tx, y1 + ty), (x0 + tx, y0 + ty)))
 
-    def swept(self, angle_deg: float) -> Footprint:
-        """The plan area that the face sweeps up to an angle, round side enclosed (0.02 % of the width too much)."""
-        steps = max(1, round(angle_deg / _STEP_DEG))
-        step = radians(angle_deg) / steps
+    def swept(self, angle_deg: float, begins_deg: float = 0.0, step_deg: float = _STEP_DEG) -> Footprint:
+        """The plan area that the face sweeps up to an angle, round side enclosed (0.02 % of the width too much).
+
+        With ``begins_deg`` only what it sweeps from there on.
+        """
+        steps = max(1, round((angle_deg - begins_deg) / step_deg))
+        begins, step = radians(begins_deg), radians(angle_deg - begins_deg) / steps
         far = self.reach_mm / cos(step / 2)
-        tips = [self.room(self.reach_mm, 0.0)]
-        tips += [self.room(far * cos(step * (i + 0.5)), far * sin(step * (i + 0.5))) for i in range(steps)]
-        tips.append(self.room(self.reach_mm * cos(step * steps), self.reach_mm * sin(step * steps)))
+        turns = [(self.reach_mm, begins)]
+        turns += [(far, begins + step * (i + 0.5)) for i in range(steps)]
+        turns.append((self.reach_mm, radians(angle_deg)))
+        tips = [self.room(r * cos(a), r * sin(a)) for r, a in turns]
         track = [self.room(self.width_mm, 0.0)] if self.folds else []
         ring = (self.hinge, *track, *tips)
         anticlockwise = self.along[0] * self.opens[1] > self.along[1] * self.opens[0]
@@ -153,7 +157,7 @@ class Opened:
 def hung_leaves(scene: Scene) -> Iterator[HungLeaf]:
     """Every leaf that turns or folds: of the room's doors, then of the pieces."""
     for door in scene.room.doors:
-        yield from _of_door(scene, door)
+        yield from door_leaves(scene, door)
     for placed in scene.placed:
         for leaf in placed.kit.leaf:
             yield _of_piece(placed, leaf)
@@ -167,7 +171,8 @@ def leaf_width_mm(door: Door) -> float:
     return whole / 2 if door.leaf.kind == "double" else whole
 
 
-def _of_door(scene: Scene, door: Door) -> Iterator[HungLeaf]:
+def door_leaves(scene: Scene, door: Door) -> Iterator[HungLeaf]:
+    """The leaves of one door of the room that turn or fold."""
     leaf = door.leaf
     if leaf.kind in ("none", "sliding"):
         return

@@ -188,7 +188,8 @@ class Chain:
         _, drawn = self._split(tundish, via)
         route = line([mouth(tundish), *drawn, (*outlet.at_mm, outlet.level_mm)])
         without, radius = self._not_in_the_way(outlet, tundish), (bare.given_mm or self._least_mm) / 2
-        through = hits(self.scene, doorways(self.scene), route.points, radius, without, walls=True)
+        ways, out = doorways(self.scene), end_of(self.scene, outlet).wall
+        through = hits(self.scene, ways, route.points, radius, without, out)
         return replace(self._sized(bare, route), goes_through=through, fall=self._drawn_fall(route))
 
     def _drawn_fall(self, route: Route) -> Fall:

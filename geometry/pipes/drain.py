@@ -12,7 +12,7 @@ from math import hypot
 from typing import Any
 
 from geometry.kit import Medium, Port
-from geometry.pipes.falling import Falling, Trip, falling_route
+from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.spaces import crossed
 from geometry.pipes.support import HANGS, hangs_mm, longest_unclipped
@@ -143,7 +143,7 @@ class Drain:
         start, without = self._clear_of_piece, frozenset((outlet.id,))
         if start == self.start:
             without |= {self.placed.id}
-        elif through := hits(self.scene, (), (self.start, start), pipe.radius_mm, frozenset((self.placed.id,)), False):
+        elif through := hits(self.scene, (), (self.start, start), pipe.radius_mm, frozenset((self.placed.id,))):
             return NoRoute(through)
         free = free_below(self.scene, start, pipe.radius_mm, self.placed.id).found_mm
         pins = self.pipe.pinned_mm if self.pipe else ()
@@ -163,7 +163,7 @@ class Drain:
 
     def _drawn(self, outlet: Outlet, route: Route) -> Run:
         own, ways = frozenset((self.placed.id, outlet.id)), doorways(self.scene)
-        through = hits(self.scene, ways, route.points, self.size_mm / 2, own, walls=True)
+        through = hits(self.scene, ways, route.points, self.size_mm / 2, own, end_of(self.scene, outlet).wall)
         needed, found = worst_fall(route.points, self.fall_mm_m)
         return self._lies(Run(outlet, route, needed, found, through))
 

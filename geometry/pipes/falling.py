@@ -226,7 +226,7 @@ class _Search:
             if stop:
                 return NoRoute((stop,)), None
         route = self._profile(corners, end_mm, goes_down)
-        hit = hits(self.scene, self.ways, route.points, r, self.without, walls=False)
+        hit = hits(self.scene, self.ways, route.points, r, self.without)
         return (NoRoute(hit), route.run_mm) if hit else (route, None)
 
     def _plan(self, band: tuple[float, float]) -> tuple[Point, ...] | NoRoute:

@@ -54,7 +54,8 @@ class Pressed:
         """What a drawn line meets, but for the pieces that it joins."""
         if self.pipe.via_mm is None or isinstance(self.route, NoRoute):
             return ()
-        return hits(self.scene, doorways(self.scene), self.route.points, self.size_mm / 2, self._without, walls=True)
+        ways, out = doorways(self.scene), end_of(self.scene, self._outlet).wall if self._outlet else ""
+        return hits(self.scene, ways, self.route.points, self.size_mm / 2, self._without, out)
 
     @cached_property
     def crosses(self) -> tuple[str, ...]:
@@ -69,9 +70,12 @@ class Pressed:
         return longest_unclipped(self.scene, self.route.points, self.size_mm / 2)
 
     @property
+    def _outlet(self) -> Outlet | None:
+        return next((outlet for outlet in self.scene.room.outlets if outlet.id == self.pipe.to), None)
+
+    @property
     def _without(self) -> frozenset[str]:
-        outlet = next((o for o in self.scene.room.outlets if o.id == self.pipe.to), None)
-        boxing = boxing_at(self.scene, outlet) if outlet else frozenset()
+        boxing = boxing_at(self.scene, self._outlet) if self._outlet else frozenset()
         return boxing | {self.pipe.from_.piece, self.pipe.to}
 
     @property

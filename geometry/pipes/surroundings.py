@@ -1,14 +1,15 @@
 """What a pipe meets in a room: obstacles at its height, doorways it may not lie across, what a line goes through."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import inf
 
 import numpy as np
 
-from geometry.ceilings import too_low
+from geometry.ceilings import Plane, too_low
 from geometry.clearing import Met, Probe, first_met
+from geometry.doors import door_leaves
 from geometry.room import Door, Outlet
 from geometry.route_lines import Obstacle, chord
 from geometry.routes import Frame
@@ -16,6 +17,10 @@ from geometry.scene import Box6, Scene, Solid, bounds_of
 from geometry.shapes import Footprint, disc, overlap_mm
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 from geometry.walls import Edge
+
+_SQUARE_DEG = 90.0
+_ARC_STEP_DEG = 10.0
+"""Few corners are enough for what a leaf sweeps: the round side is enclosed, with 0.4 % of its width too much."""
 
 
 @dataclass(frozen=True)
@@ -29,8 +34,19 @@ class KeptClear:
 
 
 def doorways(scene: Scene) -> tuple[KeptClear, ...]:
-    """One strip across each doorway: through its wall, and into the room as far as a leaf or a step goes."""
-    return tuple(_doorway(scene, door) for door in sorted(scene.room.doors, key=lambda door: door.id))
+    """One strip across each doorway: through its wall, and into the room as far as a leaf or a step goes.
+
+    A leaf that has to open past square sweeps beside its doorway too.
+    """
+    doors = sorted(scene.room.doors, key=lambda door: door.id)
+    return tuple(way for door in doors for way in (_doorway(scene, door), *_beside(scene, door)))
+
+
+def _beside(scene: Scene, door: Door) -> Iterator[KeptClear]:
+    for leaf in door_leaves(scene, door) if door.leaf.opens == "in" else ():
+        if leaf.needed_deg > _SQUARE_DEG:
+            swept = leaf.swept(leaf.needed_deg, _SQUARE_DEG, _ARC_STEP_DEG)
+            yield KeptClear(door.id, swept, door.sill_mm, door.head_mm)
 
 
 def _doorway(scene: Scene, door: Door) -> KeptClear:
@@ -115,12 +131,12 @@ def in_column(
 
 def hits(
     scene: Scene, ways: Sequence[KeptClear], points: Sequence[Point3], radius_mm: float, without: frozenset[str],
-    walls: bool,
+    out: str | None = None,
 ) -> tuple[str, ...]:  # fmt: skip
     """Everything that a pipe along a line of points goes through, by id, in the order it meets them.
 
-    Each stretch is measured at its own heights. With ``walls`` its middle line has to stay inside the room and above
-    the floor too, all but the last stretch, which goes out through a wall.
+    Each stretch is measured at its own heights. With ``out``, the wall that the last stretch may go out through or ""
+    for none, its middle line has to stay inside the room and above the floor too.
     """
     stretches, ways = list(pairwise(points)), near_line(ways, points, radius_mm)
     boxes = [_bounds(a, b, radius_mm) for a, b in stretches]
@@ -128,13 +144,15 @@ def hits(
     for k, ((a, b), solids) in enumerate(zip(stretches, scene.near(boxes), strict=True)):
         for solid in solids:
             wall = solid.part == "wall"
-            if solid.owner in without or _beyond(solid) or (wall and (not walls or k == len(stretches) - 1)):
+            if solid.owner in without or _beyond(solid) or (wall and out is None):
+                continue
+            if wall and k == len(stretches) - 1 and solid.owner == out:
                 continue
             if goes_through(a, b, radius_mm, 0.0 if wall else radius_mm, solid):
                 found.append(solid.owner)
         found += [way.ref for way in ways if goes_through(a, b, radius_mm, radius_mm, way)]
         found += _too_high(scene, a, b, radius_mm)
-        if walls and min(a[2], b[2]) < min(0.0, points[-1][2]) - DEPTH_TOLERANCE_MM:
+        if out is not None and min(a[2], b[2]) < min(0.0, points[-1][2]) - DEPTH_TOLERANCE_MM:
             found.append("floor")
     return tuple(dict.fromkeys(found))
 
@@ -179,13 +197,25 @@ def goes_through(a: Point3, b: Point3, high_r: float, plan_r: float, thing: Soli
 
 
 def _too_high(scene: Scene, a: Point3, b: Point3, radius_mm: float) -> Iterator[str]:
+    """The slopes and beams that a stretch goes into, each held against the height that it has below them."""
     plan = Footprint(tuple(dict.fromkeys(((a[0], a[1]), (b[0], b[1])))), radius_mm)
-    top = max(a[2], b[2]) + radius_mm - DEPTH_TOLERANCE_MM
-    for name, region in too_low(scene.roof, top):
-        if overlap_mm(plan, region) > DEPTH_TOLERANCE_MM:
-            yield name
+    over = radius_mm - DEPTH_TOLERANCE_MM
+    top = max(a[2], b[2]) + over
+    for soffit in scene.roof.soffits:
+        region = soffit.below(top)
+        if region and len(plan.points) > 1:
+            region = replace(soffit, area=region, plane=_above(soffit.plane, a, b)).below(over)
+        if region and overlap_mm(plan, region) > DEPTH_TOLERANCE_MM:
+            yield soffit.name
     if scene.roof.flat_mm is not None and top > scene.roof.flat_mm:
         yield "ceiling"
+
+
+def _above(plane: Plane, a: Point3, b: Point3) -> Plane:
+    """How high a plane is above the middle line of a stretch that goes along."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    rise = (b[2] - a[2]) / (dx * dx + dy * dy)
+    return Plane(plane.a - rise * dx, plane.b - rise * dy, plane.c - a[2] + rise * (a[0] * dx + a[1] * dy))
 
 
 def clear_of(own: Iterable[Solid], frame: Frame, z_mm: float, radius_mm: float) -> float:
