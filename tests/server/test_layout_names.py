@@ -118,7 +118,7 @@ def test_a_name_makes_no_layout_and_undo_and_redo_go_on_as_before(
 @pytest.mark.parametrize(
     ("path", "told"),
     [
-        ("", f"layout 2</a> <span class=\"called\">{TOLD}</span>"),
+        ("", f'layout 2</a> <span class="called">{TOLD}</span>'),
         ("/layouts", TOLD),
         ("/compare?from=1&to=2", f"Layout 1 and layout 2 {TOLD}, side by side"),
         ("/compare?from=1&to=2", f"layout 2 {TOLD}: Move tank</option>"),
