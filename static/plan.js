@@ -127,16 +127,25 @@ function onPlan(held, now, event) {
   return event.altKey ? free(wanted) : snapped(held, wanted, event);
 }
 
+/** Along the wall a piece goes as it goes on the plan; what hangs there goes up and down too. */
 function onFace(held, now, event) {
   const at = onFaceOf(held.edge, event);
   if (!at) return null;
   const [along, up] = [at.along - held.offset[0], at.height - held.offset[1]];
   const piece = pieceOf(held.id);
-  const base = !piece.onWall ? now.base : event.altKey ? Math.round(up) : Math.max(0, Math.round(up / 5) * 5);
-  const rests = held.asItIs.includes(at.wall.name) && facing(at.wall) === held.start.turn % 360;
+  const base = piece.onWall ? raised(held.start.base, up, event) : now.base;
+  const rests = held.asItIs.includes(at.wall.name) && facing(at.wall) === held.start.turn % 360 && held.turned === undefined;
   if (rests && !event.altKey) return atWall(piece, at.wall, along, base, surroundings(held.id), reachOf(event));
-  const by = Math.round(along - alongOf(at.wall, held.start));
-  return { ...free({ ...held.start, x: held.start.x + at.wall.ux * by, y: held.start.y + at.wall.uy * by }), base };
+  const by = along - alongOf(at.wall, held.start);
+  const { x, y, turn } = held.start;
+  const wanted = { x: x + at.wall.ux * by, y: y + at.wall.uy * by, turn: held.turned ?? turn, base };
+  return { ...(event.altKey ? free(wanted) : snapped(held, wanted, event)), base };
+}
+
+/** A height in steps of 5 mm, or of 1 with Alt; one that is no whole step stays while the hand keeps level. */
+function raised(from, up, event) {
+  const step = event.altKey ? 1 : 5;
+  return Math.abs(up - from) < step / 2 ? from : Math.max(0, Math.round(up / step) * step);
 }
 
 const reachOf = (event) => (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / handles().scale;
