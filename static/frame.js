@@ -39,6 +39,7 @@ function seen(piece) {
   const here = inRoom(piece);
   const parts = [...drawing().querySelectorAll(`[data-face-piece="${CSS.escape(piece.id)}"]`)];
   const edges = parts.map((part) => Number(part.dataset.edge));
-  const onFaces = faces.filter((face) => edges.includes(face.edge)).map((face) => boxOnFace(here, walls[face.edge], face.matrix));
+  const shown = faces.filter((face) => edges.includes(face.edge));
+  const onFaces = shown.map((face) => boxOnFace(here, walls[face.edge], face.matrix));
   return plan ? [boxOnPlan(here, plan, scale), ...onFaces] : onFaces;
 }

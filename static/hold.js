@@ -3,7 +3,7 @@
 const RESTS_MS = 500;
 const SLACK_PX = 8;
 
-/** Calls `rest(id)` once a finger has rested on what `on(event)` names; `on` gives null where there is nothing to rest on. */
+/** Calls `rest(what)` once a finger has rested on what `on(event)` gives: null where there is nothing. */
 export function fingersThatRest(root, { on, rest }) {
   let finger = null;
 

@@ -134,7 +134,8 @@ function onFace(held, now, event) {
   const [along, up] = [at.along - held.offset[0], at.height - held.offset[1]];
   const piece = pieceOf(held.id);
   const base = piece.onWall ? raised(held.start.base, up, event) : now.base;
-  const rests = held.asItIs.includes(at.wall.name) && facing(at.wall) === held.start.turn % 360 && held.turned === undefined;
+  const hasItsBackToIt = facing(at.wall) === held.start.turn % 360 && held.turned === undefined;
+  const rests = hasItsBackToIt && held.asItIs.includes(at.wall.name);
   if (rests && !event.altKey) return atWall(piece, at.wall, along, base, surroundings(held.id), reachOf(event));
   const by = along - alongOf(at.wall, held.start);
   const { x, y, turn } = held.start;
