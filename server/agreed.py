@@ -10,6 +10,7 @@ from geometry.moved_since import Difference, moved_since
 from geometry.words import listed, start
 from server.checked import findings_of, scene_of
 from server.customer_names import everyday_names, the
+from server.name_store import quoted
 from server.store import Layout, Store
 from server.wording import day_words
 
@@ -40,13 +41,14 @@ def agreed_with(store: Store, layout: Layout) -> Agreed:
     if not every:
         return NOBODY
     newest = [one for one in every if one.number == every[0].number]
-    told = [f"{one.name} agreed to layout {one.number} on {_day(one.agreed)}." for one in newest]
-    if newest[0].number == layout.number:
+    before = store.layout(layout.room_id, newest[0].number)
+    called = f"layout {before.number}{quoted(before.name)}"
+    told = [f"{one.name} agreed to {called} on {_day(one.agreed)}." for one in newest]
+    if before.number == layout.number:
         return Agreed(told)
     names = listed(one.name for one in newest)
-    before = store.layout(layout.room_id, newest[0].number)
     trade, plain = _changes(before, layout)
-    return Agreed(told, f"Changed since {names} agreed to layout {newest[0].number}:", trade, plain)
+    return Agreed(told, f"Changed since {names} agreed to {called}:", trade, plain)
 
 
 def _day(moment: datetime) -> str:

@@ -1,6 +1,6 @@
 """The clearance report of a layout: a page that prints on A4, and the same as one file that stands alone."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
 from typing import Annotated, Any
@@ -18,6 +18,7 @@ from server.cautions import CAUTIONS, NO_FAULT_FOUND, Caution
 from server.checked import findings_of, scene_of
 from server.drawing.svg import patterns
 from server.links import Link, link_of
+from server.name_store import quoted
 from server.pdf import engine_css, has_engine, pdf_of
 from server.report_lines import (
     AcceptedLine,
@@ -58,7 +59,9 @@ class Report:
     title: str
     place: str
     running: str
-    basis: str
+    number: int | None
+    saved: datetime | None
+    rules: str
     foot: str
     patterns: Markup
     counts: dict[Verdict, int]
@@ -74,6 +77,12 @@ class Report:
     checks: list[CheckLine]
     cautions: tuple[Caution, ...]
     parts: Parts
+    name: str = ""
+
+    @property
+    def basis(self) -> str:
+        """Which layout this is, and by which rules it was checked."""
+        return f"{_which(self.number, self.saved, self.name)} {self.rules}".strip()
 
 
 def render_report(
@@ -115,10 +124,10 @@ def report_of(
     """All lines and sheets of a checked scene, its findings with the remedies that they have."""
     title, _, place = scene.room.name.partition(", ")
     asked = questions(findings, scene.room)
-    which = _which(layout_number, saved)
+    running = f"{scene.room.name}. {_which(layout_number, saved)}".strip()
     return Report(
-        title=title, place=place, running=f"{scene.room.name}. {which}".strip(), foot=FOOT, patterns=patterns(),
-        basis=f"{which} {_rules(scene)}".strip(),
+        title=title, place=place, running=running, foot=FOOT, patterns=patterns(),
+        number=layout_number, saved=saved, rules=_rules(scene),
         counts=counts_of(findings), lines=lines(findings), sources=sources(findings),
         questions=asked, accepted=accepted_lines(findings),
         whole=whole_of(scene, findings), plan=plan_of(scene, findings), walls=walls_of(scene, findings, asked),
@@ -135,15 +144,16 @@ def _rules(scene: Scene) -> str:
     return f"{pack.name} rule pack{edition}. {read_in_reprints(pack)} {tolerance} {own_figures(pack)}".strip()
 
 
-def _which(layout_number: int | None, saved: datetime | None) -> str:
-    """Number and date of a layout as a sentence; nothing where a file belongs to no layout.
+def _which(layout_number: int | None, saved: datetime | None, name: str = "") -> str:
+    """Number, name and date of a layout as a sentence; nothing where a file belongs to no layout.
 
     >>> _which(None, None)
     ''
-    >>> _which(4, datetime(2026, 11, 25, 9, 42).astimezone())
-    'Layout 4, 25 November 2026, 9.42.'
+    >>> _which(4, datetime(2026, 11, 25, 9, 42).astimezone(), "Cheaper vessel")
+    'Layout 4 “Cheaper vessel”, 25 November 2026, 9.42.'
     """
-    parts = ([f"Layout {layout_number}"] if layout_number is not None else []) + ([when(saved)] if saved else [])
+    which = f"Layout {layout_number}{quoted(name)}" if layout_number is not None else ""
+    parts = [part for part in (which, when(saved) if saved else "") if part]
     return ", ".join(parts) + "." if parts else ""
 
 
@@ -165,9 +175,8 @@ def shown_of(part: list[str] | None) -> frozenset[str]:
 def context_of(request: Request, store: Store, layout: Layout, part: list[str] | None) -> dict[str, Any]:
     """Everything that a report of a saved layout prints."""
     link = link_of(request, store.shares.open_link(layout.room_id))
-    return {
-        "report": _report(layout), "shown": shown_of(part), "agreed": agreed_with(store, layout), "link": link,
-    }  # fmt: skip
+    named = replace(_report(layout), name=layout.name)
+    return {"report": named, "shown": shown_of(part), "agreed": agreed_with(store, layout), "link": link}
 
 
 @router.get("/rooms/{room_id}/report")

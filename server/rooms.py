@@ -16,6 +16,7 @@ from geometry.words import within
 from server.cards import WIDTH_PX, cards, title_and_place
 from server.kit_list import chosen_of, placed_with, ticks
 from server.measured import BLANKS, OPENS, measured_room, read_blanks
+from server.name_store import LONGEST_NAME as LONGEST_LAYOUT_NAME
 from server.paths import DEMO_ROOMS
 from server.store import Layout, UnknownRoom
 from server.web import FieldsDep, LayoutDep, StoreDep, templates
@@ -113,7 +114,16 @@ def layouts(request: Request, store: StoreDep, room_id: str) -> Response:
     latest = store.latest(room_id)
     title, place = title_and_place(latest)
     context = {"latest": latest, "title": title, "place": place, "lines": store.layouts(room_id)}
+    context["longest_name"] = LONGEST_LAYOUT_NAME
     return templates.TemplateResponse(request, "layouts.html", context)
+
+
+@router.post("/rooms/{room_id}/layouts/{number}/name")
+def name_layout(store: StoreDep, room_id: str, number: int, name: Annotated[str, Form()] = "") -> Response:
+    """What a layout is called from now on; an empty name takes it away. The layout stays as it is."""
+    layout = store.layout(room_id, number)
+    store.names.give(layout.room_id, layout.number, name)
+    return RedirectResponse(f"/rooms/{room_id}/layouts#layout-{layout.number}", status_code=303)
 
 
 @router.post("/rooms/{room_id}/back")

@@ -10,7 +10,7 @@ import threading
 import time
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
@@ -22,6 +22,7 @@ from sqlalchemy import (
     Engine,
     Integer,
     MetaData,
+    Select,
     String,
     Table,
     Text,
@@ -39,6 +40,7 @@ from sqlalchemy.schema import CreateTable
 from geometry.reading import read_room, write_room
 from geometry.room import Room
 from server.kind_store import KindStore, own_kinds
+from server.name_store import LayoutNames, layout_names
 from server.share_store import SHARE_TABLES, Shares
 
 LONGEST_STEP = 200
@@ -66,17 +68,22 @@ class LayoutLine:
     number: int
     saved: datetime
     step: str
+    name: str = ""
 
 
 @dataclass(frozen=True)
 class Layout:
-    """One saved layout of a room. ``body`` is the room file as saved; ``saved`` is UTC."""
+    """One saved layout of a room. ``body`` is the room file as saved; ``saved`` is UTC.
+
+    ``name`` is what somebody calls it now. Another name makes no other layout, so layouts are not compared by it.
+    """
 
     room_id: str
     number: int
     saved: datetime
     step: str
     body: str
+    name: str = field(default="", compare=False)
 
     @property
     def room(self) -> Room:
@@ -115,6 +122,7 @@ class Store:
             raise DatabaseUnusable(_why(error)) from error
         self.own = KindStore(self._engine, self._writing, now_us)
         self.shares = Shares(self._engine, now_us)
+        self.names = LayoutNames(self._engine)
 
     def close(self) -> None:
         """Give the connections back."""
@@ -130,7 +138,7 @@ class Store:
         newest = select(layouts.c.room_id, func.max(layouts.c.number).label("number")).group_by(layouts.c.room_id)
         latest = newest.subquery()
         found = (
-            select(layouts)
+            _named()
             .join(latest, (layouts.c.room_id == latest.c.room_id) & (layouts.c.number == latest.c.number))
             .order_by(layouts.c.saved_us.desc(), layouts.c.room_id)
         )
@@ -150,7 +158,7 @@ class Store:
 
     def layout(self, room_id: str, number: int) -> Layout:
         """One layout by its number."""
-        found = select(layouts).where(layouts.c.room_id == room_id, layouts.c.number == number)
+        found = _named().where(layouts.c.room_id == room_id, layouts.c.number == number)
         with self._engine.connect() as connection:
             row = connection.execute(found).first() if 0 < number < 2**31 else None
         if row is None:
@@ -160,13 +168,13 @@ class Store:
 
     def layouts(self, room_id: str) -> list[LayoutLine]:
         """Every layout of a room, newest first."""
-        lines = select(layouts.c.number, layouts.c.saved_us, layouts.c.step)
+        lines = _named(layouts.c.number, layouts.c.saved_us, layouts.c.step)
         found = lines.where(layouts.c.room_id == room_id).order_by(layouts.c.number.desc())
         with self._engine.connect() as connection:
             rows = connection.execute(found).all()
         if not rows:
             raise UnknownRoom("There is no such room here.")
-        return [LayoutLine(row.number, _when(row.saved_us), row.step) for row in rows]
+        return [LayoutLine(row.number, _when(row.saved_us), row.step, row.name or "") for row in rows]
 
     def save(self, room_id: str, base: int, room: Room, step: str) -> Layout:
         """Keep a room as the layout after ``base``; Stale when another layout has that number already.
@@ -240,20 +248,27 @@ def _make_tables(engine: Engine) -> None:
     with engine.begin() as connection:
         if engine.dialect.name == "postgresql":
             connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MAKING_TABLES})
-        for table in (layouts, own_kinds, *SHARE_TABLES):
+        for table in (layouts, layout_names, own_kinds, *SHARE_TABLES):
             connection.execute(CreateTable(table, if_not_exists=True))
 
 
 def _latest(connection: Connection, room_id: str) -> Layout:
-    found = select(layouts).where(layouts.c.room_id == room_id).order_by(layouts.c.number.desc()).limit(1)
+    found = _named().where(layouts.c.room_id == room_id).order_by(layouts.c.number.desc()).limit(1)
     row = connection.execute(found).first()
     if row is None:
         raise UnknownRoom("There is no such room here.")
     return _layout(row)
 
 
+def _named(*columns: Column[Any]) -> Select[Any]:
+    """Layouts, or some of their columns, each with its name or none."""
+    mine = (layout_names.c.room_id == layouts.c.room_id) & (layout_names.c.number == layouts.c.number)
+    found = select(*(columns or (layouts,)), layout_names.c.name)
+    return found.select_from(layouts.outerjoin(layout_names, mine))
+
+
 def _layout(row: Any) -> Layout:
-    return Layout(row.room_id, row.number, _when(row.saved_us), row.step, row.body)
+    return Layout(row.room_id, row.number, _when(row.saved_us), row.step, row.body, row.name or "")
 
 
 def _when(saved_us: int) -> datetime:

@@ -8,6 +8,7 @@ from fastapi.templating import Jinja2Templates
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from geometry.units import whole_mm
+from server.name_store import quoted
 from server.paths import TEMPLATES
 from server.store import Layout, Store
 from server.wording import amount, day_words, source_line
@@ -75,6 +76,7 @@ templates.env.filters |= {
     "day": day_words,
     "lately": lately,
     "plural": plural,
+    "quoted": quoted,
     "amount": amount,
     "source": source_line,
 }

@@ -5,7 +5,7 @@ import { toggleEverything } from "./everything.js";
 import { forget, isInHand, keep, keepSoon, placeNow, putBack, shift } from "./hand.js";
 import { deedOf, pageDeedOf } from "./nudge.js";
 import { beside, handles, home, pieceOf, say, view } from "./page.js";
-import { closeNote, pickMore, pickPiece } from "./pick.js";
+import { closeNote, pickMore, pickPiece, toggleMore } from "./pick.js";
 import { aboutTheMiddle } from "./several.js";
 import { holdTurn, isDragging } from "./plan.js";
 
@@ -31,8 +31,7 @@ export function startKeys() {
   });
   home.addEventListener("click", (event) => {
     const step = event.target.closest("[data-nudge]");
-    const more = event.target.closest("[data-pick-more]");
-    if (more) more.setAttribute("aria-pressed", String(more.getAttribute("aria-pressed") !== "true"));
+    if (event.target.closest("[data-pick-more]")) toggleMore();
     if (step) obey(view().piece, deedOf({ key: step.dataset.nudge }));
   });
   home.addEventListener("focusout", (event) => {

@@ -35,7 +35,8 @@ export function surroundings(exceptId) {
   return { walls, others: [...pieces.filter((piece) => piece.id !== exceptId && !beside(exceptId).includes(piece.id)).map(inRoom), ...fixtures] };
 }
 
-function inRoom(piece) {
+/** A piece with its plan in the room. */
+export function inRoom(piece) {
   const points = piece.points.map((point) => turned(point, piece.turn)).map(([x, y]) => [x + piece.x, y + piece.y]);
   return { ...piece, points };
 }

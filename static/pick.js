@@ -7,12 +7,34 @@ import { toggled } from "./several.js";
 /** Brings the label of a piece; with an empty id puts it away. What is in hand meanwhile stays there if it is that piece. */
 export const pickPiece = (id) => pickAll(id ? [id] : []);
 
-/** Picks one piece more, or lets go of one that is picked, and tells what is picked now. */
-export function pickMore(id) {
-  const ids = toggled(picked(), id);
+/** Picks one piece more, or lets go of one that is picked. */
+export const pickMore = (id) => pickThese(toggled(picked(), id));
+
+/** Picks exactly these and tells what is picked now. */
+export function pickThese(ids) {
   const names = ids.map((one) => pieceOf(one).name).join(", ");
   say(ids.length ? `${ids.length} picked: ${names}.` : "Nothing is picked.");
   return pickAll(ids);
+}
+
+/** Whether each tap picks one more: from a press on the button until the next, or until all is let go. */
+let more = false;
+
+export const picksMore = () => more;
+
+export function toggleMore() {
+  more = !more;
+  showMore();
+  say(more ? "Each piece you tap is picked too, until you press Pick more again." : "A tap picks one piece alone.");
+}
+
+/** The button as it stands, on a label that came in new. */
+export function showMore() {
+  more &&= picked().length > 0;
+  for (const button of home.querySelectorAll("[data-pick-more]")) {
+    button.hidden = false;
+    button.setAttribute("aria-pressed", String(more));
+  }
 }
 
 function pickAll(ids) {

@@ -2,10 +2,12 @@
 import { apply, inDrawing, inverse } from "./coordinates.js";
 import { gestures } from "./drag.js";
 import { alongOf, onFaceOf } from "./faces.js";
+import { drawFrame, framed, rubOut } from "./frame.js";
 import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
+import { fingersThatRest } from "./hold.js";
 import { moveWindow } from "./nearer.js";
 import { beside, drawing, handles, home, picked, pieceOf, surroundings } from "./page.js";
-import { pickMore, pickNote, pickPiece } from "./pick.js";
+import { pickMore, pickNote, pickPiece, picksMore, pickThese } from "./pick.js";
 import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
 
@@ -13,6 +15,7 @@ const REACH_PX = { mouse: 10, pen: 12, touch: 16 };
 const ON_PIN_PX = 12;
 
 let gesture = null;
+let rested = false;
 
 export const isDragging = () => gesture?.isDragging() ?? false;
 
@@ -27,20 +30,44 @@ export function holdTurn(turn) {
 
 export function startPlan() {
   gesture = gestures(home, { grab, begin, move, drop, cancel, tap });
+  fingersThatRest(home, { on: pieceUnder, rest: addToPicked });
+}
+
+/** The piece that a finger rests on is picked beside the others, and that is all that this finger does. */
+function addToPicked(id) {
+  if (isDragging() || !pieceOf(id) || picked().includes(id)) return;
+  rested = true;
+  pickThese([...picked(), id]);
+}
+
+function pieceUnder(event) {
+  if (!drawing().contains(event.target)) return null;
+  const { part } = under(event);
+  return part ? idOf(part) : null;
 }
 
 const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
 
 function grab(event) {
+  rested = false;
   if (!drawing().contains(event.target)) return null;
   const { pin, part } = under(event);
   if (pin) return { pin };
-  if (!part) return drawing().classList.contains("near") ? { paper: true } : { nothing: true };
-  const id = part.dataset.piece ?? part.dataset.facePiece;
+  if (!part) return onPaper(event);
+  const id = idOf(part);
   const at = placeNow(id);
   const asItIs = restsOn(pieceOf(id), at, handles().walls);
   const held = { part, id, start: at, asItIs };
   return part.dataset.piece ? { ...held, offset: offsetOn(at, inRoom(event)) } : grabOnFace(held, event);
+}
+
+const idOf = (part) => part.dataset.piece ?? part.dataset.facePiece;
+
+/** Empty paper: moved when it is near, unless Shift is held; else a mouse draws a frame, and a finger scrolls. */
+function onPaper(event) {
+  const isMouse = event.pointerType === "mouse";
+  if (drawing().classList.contains("near") && !(isMouse && event.shiftKey)) return { paper: true };
+  return isMouse ? { nothing: true, from: inDrawing(drawing(), event) } : { nothing: true };
 }
 
 const offsetOn = (at, [x, y]) => [x - at.x, y - at.y];
@@ -76,7 +103,7 @@ function distance(element, event) {
 const nearest = (parts, event) => [...parts].sort((a, b) => distance(a, event) - distance(b, event))[0] ?? null;
 
 function begin(held) {
-  if (!held.id) return;
+  if (!held.id || rested) return;
   if (isInHand() && !isInHand(held.id)) keep();
   document.body.classList.add("dragging");
   home.querySelector(`[data-piece="${CSS.escape(held.id)}"]`)?.focus({ preventScroll: true });
@@ -85,7 +112,8 @@ function begin(held) {
 
 function move(held, event) {
   if (held.paper) return moveWindow(drawing(), event);
-  if (!held.id || !pieceOf(held.id)) return;
+  if (held.from) return drawFrame(held.from, event);
+  if (!held.id || !pieceOf(held.id) || rested) return;
   const now = placeNow(held.id);
   const rest = held.edge === undefined ? onPlan(held, now, event) : onFace(held, now, event);
   if (!rest) return;
@@ -99,16 +127,26 @@ function onPlan(held, now, event) {
   return event.altKey ? free(wanted) : snapped(held, wanted, event);
 }
 
+/** Along the wall a piece goes as it goes on the plan; what hangs there goes up and down too. */
 function onFace(held, now, event) {
   const at = onFaceOf(held.edge, event);
   if (!at) return null;
   const [along, up] = [at.along - held.offset[0], at.height - held.offset[1]];
   const piece = pieceOf(held.id);
-  const base = !piece.onWall ? now.base : event.altKey ? Math.round(up) : Math.max(0, Math.round(up / 5) * 5);
-  const rests = held.asItIs.includes(at.wall.name) && facing(at.wall) === held.start.turn % 360;
+  const base = piece.onWall ? raised(held.start.base, up, event) : now.base;
+  const hasItsBackToIt = facing(at.wall) === held.start.turn % 360 && held.turned === undefined;
+  const rests = hasItsBackToIt && held.asItIs.includes(at.wall.name);
   if (rests && !event.altKey) return atWall(piece, at.wall, along, base, surroundings(held.id), reachOf(event));
-  const by = Math.round(along - alongOf(at.wall, held.start));
-  return { ...free({ ...held.start, x: held.start.x + at.wall.ux * by, y: held.start.y + at.wall.uy * by }), base };
+  const by = along - alongOf(at.wall, held.start);
+  const { x, y, turn } = held.start;
+  const wanted = { x: x + at.wall.ux * by, y: y + at.wall.uy * by, turn: held.turned ?? turn, base };
+  return { ...(event.altKey ? free(wanted) : snapped(held, wanted, event)), base };
+}
+
+/** A height in steps of 5 mm, or of 1 with Alt; one that is no whole step stays while the hand keeps level. */
+function raised(from, up, event) {
+  const step = event.altKey ? 1 : 5;
+  return Math.abs(up - from) < step / 2 ? from : Math.max(0, Math.round(up / step) * step);
 }
 
 const reachOf = (event) => (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / handles().scale;
@@ -121,20 +159,30 @@ function snapped(held, wanted, event) {
   return snap(piece, wanted, surroundings(held.id), ways);
 }
 
-function drop(held) {
+function drop(held, event) {
+  if (held.from) return pickFramed(held, event);
   document.body.classList.remove("dragging");
   takeUp(drawing());
   if (held.id) keep();
 }
 
+/** What the frame holds is picked; with Shift, beside what is picked already. */
+function pickFramed({ from }, event) {
+  rubOut();
+  const ids = [...new Set([...(event.shiftKey ? picked() : []), ...framed(from, event)])];
+  if (ids.length || picked().length) pickThese(ids);
+}
+
 function cancel(held) {
+  rubOut();
   document.body.classList.remove("dragging");
   if (held.id) putBack();
 }
 
 function tap(held, event) {
   if (held.pin) return pickNote(held.pin.dataset.key);
-  if (held.id && (event.shiftKey || home.querySelector('[data-pick-more][aria-pressed="true"]'))) pickMore(held.id);
-  else if (held.id) pickPiece(held.id);
-  else if (held.nothing && home.querySelector(".card")) pickPiece("");
+  if (rested) return;
+  const more = event.shiftKey || picksMore();
+  if (held.id) return more ? pickMore(held.id) : pickPiece(held.id);
+  if (held.nothing && !more && home.querySelector(".card")) pickPiece("");
 }

@@ -9,7 +9,7 @@ import { startKeys } from "./keys.js";
 import { toggleNearer } from "./nearer.js";
 import { mark } from "./moving.js";
 import { bench, drawing, home, mode, picked, pieceOf, root, say, view } from "./page.js";
-import { pickPiece } from "./pick.js";
+import { pickPiece, showMore } from "./pick.js";
 import { startPipes, takeUpPipe } from "./pipes.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
@@ -57,7 +57,7 @@ function settle() {
   const id = dragged();
   if (id && pieceOf(id) && !picked().includes(id)) pickPiece(id);
   if (picked().length > 1) mark(drawing(), picked());
-  for (const more of home.querySelectorAll("[data-pick-more]")) more.hidden = false;
+  showMore();
   for (const hidden of home.querySelectorAll("[data-nearer], [data-scripted]")) hidden.hidden = false;
   takeUpPipe();
   rememberTurn();

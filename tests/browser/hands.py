@@ -27,6 +27,14 @@ ON_SCREEN = """([x, y]) => {
   return [seen.x, seen.y];
 }"""
 
+ON_FACE = """([edge, left, up]) => {
+  const { faces } = JSON.parse(document.querySelector(".bench").dataset.handles);
+  const [a, b, c, d, e, f] = faces.find((face) => face.edge === edge).matrix;
+  const at = new DOMPoint(a * left + c * up + e, b * left + d * up + f);
+  const seen = at.matrixTransform(document.getElementById("drawing").getScreenCTM());
+  return [seen.x, seen.y];
+}"""
+
 
 def a_room(shelving_y: float = AWAY_Y) -> Room:
     """A boiler at the back that needs 600 mm in front, and shelving at (1000, shelving_y): 750 leaves 500 mm."""

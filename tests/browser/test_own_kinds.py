@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.hands import SIZES, Bench, a_room, new_bench
-from tests.browser.rules import faults, touch_page
+from tests.browser.rules import faults, small_targets, touch_page
 
 SPOT = """([left, up]) => {
   const svg = document.getElementById("own-drawing");
@@ -35,6 +35,12 @@ def begin(bench: Bench, name: str) -> None:
 
 def place(bench: Bench) -> tuple[float, float]:
     return float(bench.page.locator("#a0_left").input_value()), float(bench.page.locator("#a0_up").input_value())
+
+
+def test_no_target_of_the_form_is_smaller_than_a_fingertip(bench: Bench) -> None:
+    begin(bench, "Quiet boiler")
+
+    assert small_targets(bench.page) == []
 
 
 def test_a_search_with_a_size_shows_what_keeps_it_and_says_what_was_understood(bench: Bench) -> None:

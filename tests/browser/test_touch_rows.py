@@ -95,8 +95,14 @@ def the_words_pick_more_pick_one_more(bench: Bench) -> None:
     pick(bench)
     bench.page.get_by_role("button", name="Pick more").tap()
     bench.page.locator('[data-piece="boiler"]').tap()
-
     expect(bench.page.locator(".card h2")).to_have_text("2 pieces")
+    bench.page.locator('[data-piece="shelf-unit"]').tap()
+    expect(bench.page.locator(".card h2")).to_have_text("Boiler")
+
+    finger = Finger(bench)
+    finger.at("touchStart", 1000, AWAY_Y)
+    expect(bench.page.locator(".card h2")).to_have_text("2 pieces")
+    finger.lift()
 
 
 def the_words_take_out_take_out(bench: Bench) -> None:

@@ -5,6 +5,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from tests.browser.hands import SIZES
+from tests.browser.rules import small_targets
 
 WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}
 L_SHAPE = ["3600", "1100", "2105", "1588", "1500", "2705"]
@@ -33,6 +34,13 @@ def test_the_drawing_grows_with_every_wall(page: Page, server_url: str) -> None:
         expect(page.locator(".walk-drawing .walked")).to_have_count(count)
 
         expect(page.locator(f"#w{count - 1}_length")).to_be_focused()
+
+
+def test_no_target_is_smaller_than_a_fingertip_on_a_phone(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    walk_an_l(page, server_url)
+
+    assert small_targets(page) == []
 
 
 def test_an_l_that_misses_says_which_wall_and_one_mended_is_drawn(page: Page, server_url: str) -> None:

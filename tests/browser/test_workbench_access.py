@@ -12,7 +12,8 @@ from playwright.sync_api import Browser, Locator, Page
 from geometry.reading import write_room
 from geometry.samples import sample_room
 from tests.browser.hands import NEAR_Y, NOTE, SIZES, Bench, a_room, new_bench
-from tests.browser.rules import faults, pocket_page, touch_page
+from tests.browser.rules import faults, pocket_page, small_targets, touch_page
+from tests.server.test_pipes_by_hand import PIPE, the_room
 
 OTHER = sample_room([], [], name="Shed", outline_mm=[[0, 0], [1900, 0], [1900, 900], [0, 900]])
 DROP = """(text) => {
@@ -40,6 +41,16 @@ def room_of(server_url: str) -> str:
     """The id of a room of its own."""
     sent = httpx.post(f"{server_url}/rooms", files={"file": ("room.json", write_room(a_room(NEAR_Y)).encode())})
     return sent.headers["location"].removeprefix("/rooms/")
+
+
+def changed_and_shared(server_url: str) -> str:
+    """The id of a room with two layouts, the first of them named, and a link for the customer."""
+    room_id = room_of(server_url)
+    room = f"{server_url}/rooms/{room_id}"
+    httpx.post(f"{room}/layouts", data={"do": "turn", "layout": 1, "piece": "boiler"})
+    httpx.post(f"{room}/layouts/1/name", data={"name": "As measured"})
+    httpx.post(f"{room}/share")
+    return room_id
 
 
 def nothing(hand: Hand) -> None:
@@ -116,11 +127,27 @@ def a_file_that_was_dropped(hand: Hand) -> None:
     hand.page.wait_for_selector("#message .two-ways")
 
 
+def several_pieces(hand: Hand) -> None:
+    hand.bench.open("?piece=boiler&also=shelf-unit")
+    hand.press(hand.page.get_by_role("button", name="Pick more"))
+    hand.page.wait_for_selector('[data-pick-more][aria-pressed="true"]')
+
+
+def a_named_layout(hand: Hand) -> None:
+    httpx.post(
+        f"{hand.bench.url}/layouts/1/name",
+        data={"name": "Cylinder in the corner, vessel on the back wall, second idea"},
+    )
+    hand.bench.open()
+    hand.page.wait_for_selector(".called")
+
+
 STATES: list[Callable[[Hand], None]] = [
-    nothing, a_piece, the_other_side, kinds_to_swap_for, a_note, a_note_to_accept, a_question, sorted_and_sifted,
+    nothing, a_named_layout, a_piece, several_pieces, the_other_side, kinds_to_swap_for, a_note, a_note_to_accept,
+    a_question, sorted_and_sifted,
     everything_shown, a_size_that_nothing_keeps, an_error, a_file_that_was_dropped, two_sheets_that_met,
 ]  # fmt: skip
-ON_A_TABLET = (a_piece, a_note_to_accept, a_question, sorted_and_sifted, an_error)
+ON_A_TABLET = (a_piece, several_pieces, a_note_to_accept, a_question, sorted_and_sifted, an_error)
 """On a tablet only the places of things differ from those on a laptop: these states stand for the rest."""
 WITH_THE_SHELF = (nothing, a_size_that_nothing_keeps)
 """States in which the shelf is looked at too: in all others it is as it was when the page opened."""
@@ -145,26 +172,51 @@ def test_the_workbench_meets_the_rules_for_access_in_every_state(hand: Hand, bro
         broken = faults(hand.page, () if state in WITH_THE_SHELF else ("#shelf",))
         if hand.page.evaluate("() => document.documentElement.scrollWidth > window.innerWidth"):
             broken.append(("wider than the window", ""))
+        broken += small_targets(hand.page)
         if broken:
             found[state.__name__] = broken
 
-    assert found == {}
+    assert found == {}, str(found)
     assert [text for text in browser_errors if "422" not in text and "409" not in text] == []
 
 
-@pytest.mark.parametrize(
-    "path", ["/help", "/measure/walls", "/own-kinds", "/own-kinds/new", "parts", "kinds?piece=boiler"]
-)
+@pytest.mark.parametrize("size", ["phone", "tablet"])
+def test_a_picked_pipe_has_no_target_that_is_smaller_than_a_fingertip(
+    browser: Browser, server_url: str, browser_errors: list[str], size: str
+) -> None:
+    page = touch_page(browser, size, browser_errors)
+    bench = new_bench(page, server_url, the_room(pipes=[PIPE]))
+    found = {}
+    for query, press in (("?piece=t1", "#pipes-of > summary"), ("?piece=t1&pipe=x1", "#point-1")):
+        bench.open(query)
+        page.locator(press).tap()
+        found[query] = small_targets(page)
+
+    assert found == {"?piece=t1": [], "?piece=t1&pipe=x1": []}
+    assert browser_errors == []
+    page.context.close()
+
+
+BESIDE = [
+    "/", "/help", "/checks", "/sums", "/sums/discharge", "/measure", "/measure/walls", "/own-kinds", "/own-kinds/new",
+    "parts", "kinds?piece=boiler", "fits", "layouts", "compare?from=1&to=2", "customer", "report",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", BESIDE)
 def test_the_pages_beside_it_meet_them_on_a_pocket_screen(
     browser: Browser, server_url: str, browser_errors: list[str], path: str
 ) -> None:
     page = pocket_page(browser, browser_errors)
-    address = server_url + path if path.startswith("/") else f"{server_url}/rooms/{room_of(server_url)}/{path}"
+    address = (
+        server_url + path if path.startswith("/") else f"{server_url}/rooms/{changed_and_shared(server_url)}/{path}"
+    )
     page.goto(address)
-    for folded in page.locator("main details:not([open]) > summary").all()[:3]:
+    for folded in page.locator("main details:not([open]) > summary").element_handles()[:3]:
         folded.tap()
 
     assert faults(page) == []
+    assert small_targets(page) == []
     assert page.evaluate("() => document.documentElement.scrollWidth <= window.innerWidth")
     assert browser_errors == []
     page.context.close()

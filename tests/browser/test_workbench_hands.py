@@ -4,16 +4,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from geometry.samples import box_kit, piece, sample_room
-from tests.browser.hands import AWAY_Y, NOTE, Bench, a_room, new_bench
+from tests.browser.hands import AWAY_Y, NOTE, ON_FACE, Bench, a_room, new_bench
 
 HUNG = box_kit("hung", 440, 300, 700, name="Wall boiler", stands_on="wall", base_mm=1200, dry_kg=35)
-ON_FACE = """([edge, left, up]) => {
-  const { faces } = JSON.parse(document.querySelector(".bench").dataset.handles);
-  const [a, b, c, d, e, f] = faces.find((face) => face.edge === edge).matrix;
-  const at = new DOMPoint(a * left + c * up + e, b * left + d * up + f);
-  const seen = at.matrixTransform(document.getElementById("drawing").getScreenCTM());
-  return [seen.x, seen.y];
-}"""
 BACK_WALL, LEFT_WALL = 2, 3
 
 
