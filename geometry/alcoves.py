@@ -6,6 +6,7 @@ from geometry.check import mm
 from geometry.editing import with_parts
 from geometry.errors import RoomError
 from geometry.room import Accepted, Room
+from geometry.typed import is_count
 from geometry.units import Point
 from geometry.walls import Edge, wall_of
 
@@ -84,7 +85,7 @@ def _after(edge: int, at: int) -> int:
 
 
 def _ref_after(ref: str, at: int) -> str:
-    return f"edge:{_after(int(ref[5:]), at)}" if ref.startswith("edge:") and ref[5:].isdecimal() else ref
+    return f"edge:{_after(int(ref[5:]), at)}" if ref.startswith("edge:") and is_count(ref[5:]) else ref
 
 
 def _accepted(one: Accepted, at: int) -> Accepted:

@@ -7,6 +7,8 @@ of one kind that share a name share the figure. Everything here works on plain v
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from geometry.typed import is_count
+
 
 class PartFigure(NamedTuple):
     """Where a figure stands in a kind: its list, the key that names a part, the keys down to the figure, its words."""
@@ -74,7 +76,7 @@ def change_parts(kind: dict[str, Any], figures: Mapping[str, float]) -> None:
 def _value(item: Mapping[str, Any], keys: tuple[str, ...]) -> float | None:
     here: Any = item
     for key in keys:
-        here = None if here is None else here[int(key)] if key.isdecimal() else here.get(key)
+        here = None if here is None else here[int(key)] if is_count(key) else here.get(key)
     return None if here is None else float(here)
 
 
@@ -82,7 +84,7 @@ def _put(item: dict[str, Any], keys: tuple[str, ...], value: float) -> None:
     first, *rest = keys
     if not rest:
         item[first] = value
-    elif rest[0].isdecimal():
+    elif is_count(rest[0]):
         axis = int(rest[0])
         item[first] = (*item[first][:axis], value, *item[first][axis + 1 :])
     else:

@@ -18,7 +18,13 @@ from geometry.room import Pipe, Room
 from geometry.scene import Scene
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
-_REFUSED = "A pipe has at most 100 points and 40 pinned ones, each within 100 m, and a size. Correct it."
+_REFUSED = "A pipe has at most 100 points and 40 pinned ones, each within 100 m. Correct it."
+_REFUSED_FOR = {
+    "size_mm": "The size of a pipe is more than 0 mm and less than 100 m. Write one such as 22.",
+    "material": "What the pipe is made of is written in at most 120 plain characters. Correct it.",
+    "to": "Choose where it goes from the list.",
+    "to_port": "Choose where it goes from the list.",
+}
 
 
 def pipe_of(room: Room, pipe_id: str) -> Pipe:
@@ -170,5 +176,6 @@ def _with(room: Room, pipe_id: str, **new: Any) -> Room:
 def _read(data: dict[str, Any]) -> Pipe:
     try:
         return Pipe.model_validate(data)
-    except ValidationError:
-        raise RoomError(_REFUSED) from None
+    except ValidationError as error:
+        wrong = str(error.errors()[0]["loc"][0])
+        raise RoomError(_REFUSED_FOR.get(wrong, _REFUSED)) from None

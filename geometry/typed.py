@@ -23,3 +23,12 @@ def has_decimal_comma(text: str) -> bool:
     (True, False)
     """
     return DECIMAL_COMMA.fullmatch(text.replace("−", "-").strip()) is not None
+
+
+def is_count(text: str) -> bool:
+    """Whether it is a whole number as a page sends one: up to nine plain digits.
+
+    >>> is_count("17"), is_count("-1"), is_count(""), is_count("٣"), is_count("9" * 5000)
+    (True, False, False, False, False)
+    """
+    return text.isascii() and text.isdecimal() and len(text) <= 9

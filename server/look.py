@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from fastapi import Cookie, Depends
 
 from geometry.scene import Scene
+from geometry.typed import is_count
 from server.checked import scene_of
 from server.drawing import Unfolded, one_wall, unfolded
 from server.drawing.svg import SCREEN
@@ -91,7 +92,7 @@ def _whole(text: str) -> int:
 
 
 def _is_whole(text: str) -> bool:
-    return text.isdecimal() and len(text) <= 6
+    return is_count(text) and len(text) <= 6
 
 
 LookDep = Annotated[Look, Depends(look_of)]

@@ -17,6 +17,7 @@ from geometry.errors import RoomError
 from geometry.kinds_file import read_kinds, write_kinds
 from geometry.kit import Kit
 from geometry.shelf import shelf
+from geometry.typed import is_count
 from geometry.words import listed, within
 from server.drawing import silhouette, silhouette_size
 from server.kind_store import LONGEST_KEY
@@ -136,7 +137,7 @@ def work(request: Request, store: StoreDep, fields: FieldsDep) -> Response:
     try:
         here = store.latest(room) if room else None
         after_it = with_kind(here.room, done) if here else None
-        store.own.keep(done, int(base) if base.isdecimal() else 0)
+        store.own.keep(done, int(base) if is_count(base) else 0)
     except RoomError as error:
         return form_page(request, form, key, {}, str(error), 422)
     if here and after_it and after_it != here.room:

@@ -9,6 +9,7 @@ from geometry.check import mm
 from geometry.errors import RoomError
 from geometry.room import DoorLeaf, Room
 from geometry.strips import Strip, corners_of, strip_of
+from geometry.typed import is_count
 from geometry.walls import wall_of
 from geometry.words import within
 from server.asked import number
@@ -76,7 +77,7 @@ def _needed(fields: Fields, name: str, words: str) -> float:
 
 def _edge(fields: Fields) -> int:
     text = fields.get("edge", "")
-    if not text.isdecimal():
+    if not is_count(text):
         raise RoomError("Choose the wall first.")
     return int(text)
 
@@ -211,7 +212,7 @@ def _outlet(room: Room, kind: str, ref: str, fields: Fields) -> Deed:
         raise RoomError(f"That is {mm(left - wall.length_mm)} past the right corner. Correct its place.")
     x, y = wall.at(wall.length_mm - left, _length(fields, "off", "its distance off the wall") or 0.0)
     bends = fields.get("bends", "").strip() or "0"
-    if not bends.isdecimal():
+    if not is_count(bends):
         raise RoomError(f"“{bends}” is not a number of bends. Write a whole number.")
     figures = {
         "name": called, "at_mm": (round(x, 3) + 0.0, round(y, 3) + 0.0), "level_mm": level,
@@ -244,7 +245,7 @@ def _floor(room: Room, _kind: str, _ref: str, fields: Fields) -> Deed:
 
 
 def _wall(room: Room, _kind: str, ref: str, fields: Fields) -> Deed:
-    if not ref.isdecimal():
+    if not is_count(ref):
         raise RoomError("Choose the wall first.")
     wall = wall_of(room, int(ref))
     thick = _length(fields, "thick", "its thickness")
@@ -263,7 +264,7 @@ def _alcove(room: Room, _kind: str, _ref: str, fields: Fields) -> Deed:
 
 
 def _corner(room: Room, _kind: str, ref: str, fields: Fields) -> Deed:
-    if not ref.isdecimal():
+    if not is_count(ref):
         raise RoomError("Choose the corner first.")
     at = number(fields.get("x", ""), "the place to the right"), number(fields.get("y", ""), "the place away from you")
     return Deed(with_corner(room, int(ref), at), f"Move corner {int(ref) + 1}", f"corner-{ref}")

@@ -14,6 +14,7 @@ from geometry.pipes.chain import chains
 from geometry.pipes.line import NoRoute
 from geometry.room import Pipe, Room
 from geometry.tundish_place import KIND, tundish_place
+from geometry.typed import is_count
 from geometry.units import Point3
 from geometry.words import the, within
 from server.asked import Asked, Changed, Deed, called, number, number_or_none, placed_of
@@ -172,7 +173,7 @@ def _point(fields: Fields) -> tuple[str, int]:
 
 
 def _index(text: str) -> int:
-    if not text.isdecimal():
+    if not is_count(text):
         raise UnknownThing(f"A pipe has no point “{text}”: they are numbered from 0. Open the room again.")
     return int(text)
 

@@ -9,6 +9,7 @@ from fastapi import APIRouter, Request, Response
 from fastapi.responses import RedirectResponse
 
 from geometry.errors import RoomError
+from geometry.typed import is_count
 from server.cards import title_and_place
 from server.checked import scene_of
 from server.drawing import draw_room, patterns, unfolded
@@ -32,7 +33,7 @@ def show(request: Request, layout: LayoutDep, card: str = "") -> Response:
 def write(request: Request, store: StoreDep, room_id: str, fields: FieldsDep) -> Response:
     """One card written down, or one part taken out, as the next layout; or the card again with what is wrong."""
     number = fields.get("layout", "")
-    base = store.layout(room_id, int(number)) if number.isdecimal() else store.latest(room_id)
+    base = store.layout(room_id, int(number)) if is_count(number) else store.latest(room_id)
     kind, ref = fields.get("kind", ""), fields.get("ref", "")
     try:
         if fields.get("do") == "take-out":

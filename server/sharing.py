@@ -8,6 +8,7 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import RedirectResponse
 
+from geometry.typed import is_count
 from server.customer import customer_context
 from server.drawing.corner_eye import CORNERS
 from server.links import SHARED
@@ -80,7 +81,7 @@ def agree(
     except (UnknownShare, WithdrawnShare) as error:
         return closed(request, error)
     latest = store.latest(share.room_id)
-    number = int(layout) if layout.isascii() and layout.isdigit() and len(layout) < 9 else 0
+    number = int(layout) if is_count(layout) else 0
     if not 0 < number <= latest.number:
         return _page(request, store, share, latest, "")
     if not _kept(store, store.layout(share.room_id, number), name):

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from geometry.traverse import MOST_WALLS, Diagonal, Leg, corner_letter
+from geometry.typed import is_count
 from server.measured import length_from
 
 Kind = Literal["door", "window", "outlet"]
@@ -136,7 +137,7 @@ def with_more(form: WalkForm, do: str) -> WalkForm:
         kind = next(kind for kind in KINDS if kind == do)
         return replace(form, openings=(*form.openings, OpeningRow(kind)))
     letter, number = do[5:6], do[6:]
-    if do.startswith("drop-") and number.isdecimal():
+    if do.startswith("drop-") and is_count(number):
         return _without(form, letter, int(number))
     return form
 
@@ -199,7 +200,7 @@ def _angle(text: str) -> float | None:
 
 
 def _corner(text: str, count: int) -> int:
-    return int(text) % count if text.isdecimal() else 0
+    return int(text) % count if is_count(text) else 0
 
 
 def _length(

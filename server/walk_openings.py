@@ -9,6 +9,7 @@ from typing import Any
 
 from geometry.check import mm
 from geometry.traverse import edge_of, wall_letters
+from geometry.typed import is_count
 from geometry.walls import Edge
 from server.measured import length_from
 from server.walk_form import BLANKS_OF, OpeningRow
@@ -48,7 +49,7 @@ def openings_of(rows: tuple[OpeningRow, ...], edges: tuple[Edge, ...], clockwise
     found = Openings()
     for i, row in enumerate(rows):
         lengths = _lengths(row, f"o{i}_", found.faults)
-        wall = int(row.wall) if row.wall.isdecimal() and int(row.wall) < len(edges) else 0
+        wall = int(row.wall) if is_count(row.wall) and int(row.wall) < len(edges) else 0
         edge = edges[edge_of(wall, len(edges), clockwise)]
         name = f"{PREFIX[row.kind]}{len(found.parts[row.kind]) + 1}"
         usual = USUAL_MM[row.kind]

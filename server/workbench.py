@@ -18,6 +18,7 @@ from geometry.errors import RoomError
 from geometry.rechecking import recheck
 from geometry.room import Room
 from geometry.scene import Scene, build, with_piece
+from geometry.typed import is_count
 from server.asked import Asked, number
 from server.bench import Bench, bench_of, facing
 from server.brought import knowing, with_own_kind
@@ -74,7 +75,7 @@ def show(
 
 def _earlier(store: Store, layout: Layout, number: str) -> Layout | None:
     """An earlier layout of the same room, where its number stands in the address."""
-    earlier = number.isdecimal() and len(number) <= 9 and 0 < int(number) < layout.number
+    earlier = is_count(number) and 0 < int(number) < layout.number
     return store.layout(layout.room_id, int(number)) if earlier else None
 
 

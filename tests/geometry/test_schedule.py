@@ -10,7 +10,7 @@ from geometry.room import Room
 from geometry.scene import build
 from geometry.schedule import HEADS, Schedule, schedule
 from server.main import main
-from tests.checks.discharge_room import kit_box, outlet, room
+from tests.checks.discharge_room import kit_box, kit_tundish, outlet, room
 
 ROOMS = sorted((Path(__file__).parents[2] / "demo_rooms").glob("*.json"))
 
@@ -82,3 +82,15 @@ def test_the_command_prints_the_schedule_of_every_demo_room(path: Path, capsys: 
 def test_the_command_tells_of_a_file_that_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["pipes", "nothing.json"]) == 2
     assert "nothing.json" in capsys.readouterr().err
+
+
+def test_a_run_that_is_all_outside_is_ordered_too() -> None:
+    there = outlet(at_mm=[1200, 2600], level_mm=900, outside_run_mm=5000, outside_bends=2)
+    pipe = {"id": "x1", "medium": "hot-discharge", "from": {"piece": "t1", "port": "out"}, "to": "o1", "via_mm": []}
+    out = {"name": "out", "medium": "hot-discharge", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
+    data = room(outlets=[there], pipes=[pipe], tundish_kit=kit_tundish(port=[out]))
+
+    found = schedule(build(Room.model_validate(data)))
+
+    assert (found.lines[1].inside_m, found.lines[1].outside_m) == (0.0, 5.0)
+    assert [(t.size_mm, t.length_m) for t in found.totals if t.size_mm == 22] == [(22, 5.0)]

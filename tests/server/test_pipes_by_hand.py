@@ -187,10 +187,15 @@ def test_a_tundish_that_is_there_is_moved(client: TestClient, room_id: str, stor
     ("pipe-point", {"index": "7", "x": "1", "y": "1", "z": "1"}, "another is added at 0 to 4"),
     ("pipe-point-out", {"index": "4"}, "has no point 4"),
     ("pipe-pin", {"index": "", "pinned": "yes"}, "has no point “”"),
+    ("pipe-pin", {"index": "9" * 5000, "pinned": "yes"}, "A pipe has no point"),
+    ("pipe-pin", {"index": "\u0663", "pinned": "yes"}, "A pipe has no point"),
     ("pipe-rest", {"pipe": "x9"}, "no pipe called x9"),
     ("pipe-free", {"pipe": ""}, "no pipe called"),
     ("pipe-change", {"size_mm": "large", "material": "copper"}, "is not a number for the size of the pipe"),
     ("pipe-change", {"size_mm": "22", "material": " "}, "Write what the pipe is made of"),
+    ("pipe-change", {"size_mm": "0", "material": "copper"}, "The size of a pipe is more than 0 mm"),
+    ("pipe-change", {"size_mm": "22", "material": "copper" * 30}, "at most 120 plain characters"),
+    ("pipe-draw", {"from": "t1", "port": "outlet", "to": "o" * 500}, "Choose where it goes from the list"),
     ("pipe-out", {"pipe": "x9"}, "no pipe called x9"),
     ("pipe-draw", {"from": "t1", "port": "spout", "to": "o1"}, "has no port called “spout”"),
     ("pipe-draw", {"from": "t1", "port": "outlet", "to": ""}, "Choose where it goes"),
@@ -250,7 +255,7 @@ def test_a_fall_that_is_lost_is_said_to_be_short(client: TestClient, room_id: st
 
 @pytest.mark.parametrize(("fields", "words"), [
     ({"x": "far"}, "“far” is not a number"), ({"index": "8"}, "has no point 8"), ({"pipe": "x9"}, "no pipe called x9"),
-    ({"index": "two"}, "has no point “two”"),
+    ({"index": "two"}, "has no point “two”"), ({"index": "9" * 5000}, "has no point"),
 ])  # fmt: skip
 def test_a_try_that_cannot_be_is_refused_in_words(
     client: TestClient, room_id: str, fields: dict[str, str], words: str
