@@ -13,6 +13,7 @@ const KEY_NEARER = 1.15;
 const FAR_M = 60;
 const MOST_PIXELS = 2;
 const EDGE_DEG = 30;
+const FILLS = 0.9; // of the ball round the room: its corners are cut only where it is turned up on one of them
 const OUTLINE_PX = 1.1;
 const KEYS = {
   ArrowLeft: [1, 0, 1], ArrowRight: [-1, 0, 1], ArrowUp: [0, -1, 1], ArrowDown: [0, 1, 1],
@@ -24,7 +25,7 @@ const LOOKS = {
   wall: { tones: ["wash", "floor", "shaded"] },
   foot: { tones: ["ink", "ink", "ink"], edges: "none" },
   pane: { tones: ["sheet", "sheet", "sheet"], cover: 0.6 },
-  overhead: { tones: ["shaded", "shaded", "shaded"], cover: 0.08, edges: "dashed" },
+  overhead: { tones: ["shaded", "shaded", "shaded"], cover: 0, edges: "dashed" },
   kit: { tones: ["top", "light", "dark"], outline: true },
   boxing: { tones: ["floor", "floor", "shaded"] },
   yours: { tones: ["body", "body", "body"], cover: 0.55, edges: "dashed" },
@@ -107,7 +108,7 @@ export class Turned {
   material({ tones: [top, light, dark], cover = 1 }) {
     const uniforms = { top: this.colour(top), light: this.colour(light), dark: this.colour(dark), cover };
     return new ShaderMaterial({
-      ...FACE, transparent: cover < 1, depthWrite: cover === 1, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
+      ...FACE, visible: cover > 0, transparent: cover < 1, depthWrite: cover === 1, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
       uniforms: { ...Object.fromEntries(Object.entries(uniforms).map(([name, value]) => [name, { value }])), right: this.shared.right },
     });
   }
@@ -158,7 +159,7 @@ export class Turned {
     this.renderer.setPixelRatio(pixels);
     this.renderer.setSize(width, height, false);
     this.shared.size.value.set(width, height);
-    const half = this.ball.radius / Math.min(1, width / height);
+    const half = (FILLS * this.ball.radius) / Math.min(1, width / height);
     Object.assign(this.camera, { left: -half * width / height, right: half * width / height, top: half, bottom: -half });
     this.camera.updateProjectionMatrix();
     this.draw();

@@ -93,6 +93,7 @@ class _Panel:
     edge: Edge
     out_start_mm: float
     out_end_mm: float
+    soffits: tuple[Soffit, ...]
 
     def lift(self, share: float) -> Callable[[Point], Point3]:
         """Where a point of the panel is, at a share of the wall's thickness."""
@@ -103,9 +104,18 @@ class _Panel:
                 along += (self.out_start_mm - along) * share
             elif along >= self.edge.length_mm - DEPTH_TOLERANCE_MM:
                 along += (self.out_end_mm - along) * share
-            return (*self.edge.at(along, -share * self.edge.thick_mm), up)
+            there = self.edge.at(along, -share * self.edge.thick_mm)
+            return (*there, self._height(self.edge.at(point[0]), there, up))
 
         return at
+
+    def _height(self, inner: Point, there: Point, up_mm: float) -> float:
+        """How high a point of the panel is there: where a slope meets the wall, its top goes on with the slope."""
+        for soffit in self.soffits:
+            on_it = abs(soffit.plane.at(*inner) - up_mm) < DEPTH_TOLERANCE_MM
+            if on_it and soffit.area.polygon.distance(shapely.Point(inner)) < DEPTH_TOLERANCE_MM:
+                return max(0.0, soffit.plane.at(*there))
+        return up_mm
 
 
 def _wall(scene: Scene, edge: Edge, stands: str) -> list[Thing]:
@@ -136,7 +146,7 @@ def _panel(scene: Scene, edge: Edge) -> _Panel:
     walls = scene.edges
     before, after = walls[edge.index - 1], walls[(edge.index + 1) % len(walls)]
     ends = outer_corner(before, edge)[-1], outer_corner(edge, after)[0]
-    return _Panel(edge, edge.measure(ends[0])[0], edge.measure(ends[1])[0])
+    return _Panel(edge, edge.measure(ends[0])[0], edge.measure(ends[1])[0], scene.roof.soffits)
 
 
 def _overhead(scene: Scene) -> Iterator[tuple[str, Mesh]]:
