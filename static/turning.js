@@ -13,7 +13,7 @@ const KEY_NEARER = 1.15;
 const FAR_M = 60;
 const MOST_PIXELS = 2;
 const EDGE_DEG = 30;
-const FILLS = 0.9; // of the ball round the room: its corners are cut only where it is turned up on one of them
+const DOTS_M = 0.13; // of the dotted floor, from dot to dot
 const OUTLINE_PX = 1.1;
 const KEYS = {
   ArrowLeft: [1, 0, 1], ArrowRight: [-1, 0, 1], ArrowUp: [0, -1, 1], ArrowDown: [0, 1, 1],
@@ -22,6 +22,7 @@ const KEYS = {
 // What each material is drawn with: tones of its top, its lit and its dark side by their names in the stylesheet.
 const LOOKS = {
   floor: { tones: ["body", "body", "body"], edges: "none" },
+  keep: { tones: ["ink", "ink", "ink"], dotted: true },
   wall: { tones: ["wash", "floor", "shaded"] },
   foot: { tones: ["ink", "ink", "ink"], edges: "none" },
   pane: { tones: ["sheet", "sheet", "sheet"], cover: 0.6 },
@@ -35,12 +36,13 @@ const LOOKS = {
 
 const FACE = {
   vertexShader: `
-    varying vec3 face;
-    void main() { face = normal; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }`,
+    varying vec3 face, at;
+    void main() { face = normal; at = position; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }`,
   fragmentShader: `
-    uniform vec3 top, light, dark; uniform float cover; uniform vec2 right;
-    varying vec3 face;
+    uniform vec3 top, light, dark; uniform float cover, pitch; uniform vec2 right;
+    varying vec3 face, at;
     void main() {
+      if (pitch > 0.0 && min(length(mod(at.xz, pitch) - 0.25 * pitch), length(mod(at.xz, pitch) - 0.75 * pitch)) > 0.009) discard;
       vec3 n = normalize(face);
       vec3 side = mix(dark, light, smoothstep(-0.5, 0.15, dot(n.xz, right)));
       gl_FragColor = vec4(n.y > 0.7 ? top : side, cover);
@@ -88,7 +90,7 @@ export class Turned {
   dress(room) {
     const meshes = [];
     room.traverse((one) => { if (one.isMesh) meshes.push(one); });
-    const materials = Object.fromEntries(Object.entries(LOOKS).map(([name, look]) => [name, this.material(look)]));
+    const materials = Object.fromEntries(Object.entries(LOOKS).map(([name, look]) => [name, this.material(name, look)]));
     const lines = { plain: this.line(LineBasicMaterial, {}), dashed: this.line(LineDashedMaterial, { dashSize: 0.04, gapSize: 0.03 }) };
     const outline = new ShaderMaterial({ ...OUTLINE, uniforms: { ...this.shared, ink: { value: this.colour("ink") } }, side: BackSide });
     for (const mesh of meshes) {
@@ -100,16 +102,17 @@ export class Turned {
     }
     for (const node of room.children) {
       const { stands, at_m: at } = node.userData;
-      if (stands) this.walls.push({ node, stands, foot: kindOf(node, materials) === "foot" });
+      if (stands) this.walls.push({ node, stands, foot: isFoot(node) });
       if (at) this.figure = stoodAt(node, at);
     }
   }
 
-  material({ tones: [top, light, dark], cover = 1 }) {
-    const uniforms = { top: this.colour(top), light: this.colour(light), dark: this.colour(dark), cover };
+  material(name, { tones: [top, light, dark], cover = 1, dotted = false }) {
+    const pitch = dotted ? DOTS_M : 0;
+    const uniforms = { top: this.colour(top), light: this.colour(light), dark: this.colour(dark), cover, pitch };
     return new ShaderMaterial({
-      ...FACE, visible: cover > 0, transparent: cover < 1, depthWrite: cover === 1, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
-      uniforms: { ...Object.fromEntries(Object.entries(uniforms).map(([name, value]) => [name, { value }])), right: this.shared.right },
+      ...FACE, name, visible: cover > 0, transparent: cover < 1, depthWrite: cover === 1, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
+      uniforms: { ...Object.fromEntries(Object.entries(uniforms).map(([key, value]) => [key, { value }])), right: this.shared.right },
     });
   }
 
@@ -159,7 +162,7 @@ export class Turned {
     this.renderer.setPixelRatio(pixels);
     this.renderer.setSize(width, height, false);
     this.shared.size.value.set(width, height);
-    const half = (FILLS * this.ball.radius) / Math.min(1, width / height);
+    const half = this.ball.radius / Math.min(1, width / height);
     Object.assign(this.camera, { left: -half * width / height, right: half * width / height, top: half, bottom: -half });
     this.camera.updateProjectionMatrix();
     this.draw();
@@ -185,9 +188,9 @@ function edges(geometry, material) {
   return lines;
 }
 
-function kindOf(node, materials) {
-  let found = null;
-  node.traverse((one) => { if (one.isMesh && !found) found = Object.keys(materials).find((name) => materials[name] === one.material); });
+function isFoot(node) {
+  let found = false;
+  node.traverse((one) => { found ||= one.material?.name === "foot"; });
   return found;
 }
 

@@ -21,6 +21,7 @@ from geometry.words import start, wall_name
 from server.drawing.corner_doors import leaf_bodies
 from server.drawing.corner_eye import DOWN_DEG, Eye, eye_at
 from server.drawing.corner_figure import figure_outline, stands_at
+from server.drawing.corner_floor import clear_floor
 from server.drawing.corner_order import Body
 from server.drawing.corner_room import face_mm, standing
 from server.drawing.corner_view import room_bodies
@@ -29,17 +30,17 @@ from server.drawing.profiles import full_height
 from server.drawing.solid_mesh import Mesh, between, prism, upright
 from server.drawing.unfold import outer_corner
 
-FLOOR_MM, FOOT_MM, PANE_MM, FIGURE_MM = 20.0, 15.0, 6.0, 30.0
-"""How thick the floor, the cut foot of a wall, a pane and the figure are drawn."""
+FLOOR_MM, KEEP_MM, FOOT_MM, PANE_MM, FIGURE_MM = 20.0, 2.0, 15.0, 6.0, 30.0
+"""How thick the floor, floor to keep clear, the cut foot of a wall, a pane and the figure are drawn."""
 STEP_DEG = 5
 """How finely the directions are told apart from which a wall stands."""
 _SLIVER_MM2 = 1000.0
 
 MATERIALS = {
-    "floor": Material("#FFFDF6"), "wall": Material("#F6EFDF"), "foot": Material("#1D2B38"),
-    "pane": Material("#FCF9F1", 0.6), "overhead": Material("#F6EFDF", 0.1), "kit": Material("#F1E9D6"),
-    "boxing": Material("#FDFAF2"), "yours": Material("#FFFDF6", 0.55), "leaf": Material("#FFFDF6", 0.5),
-    "figure": Material("#1D2B38"),
+    "floor": Material("#FFFDF6"), "keep": Material("#1D2B38", 0.15), "wall": Material("#F6EFDF"),
+    "foot": Material("#1D2B38"), "pane": Material("#FCF9F1", 0.6), "overhead": Material("#F6EFDF", 0.1),
+    "kit": Material("#F1E9D6"), "boxing": Material("#FDFAF2"), "yours": Material("#FFFDF6", 0.55),
+    "leaf": Material("#FFFDF6", 0.5), "figure": Material("#1D2B38"),
 }  # fmt: skip
 """The tones of the corner views."""
 
@@ -54,6 +55,8 @@ def solid_room(scene: Scene, corner: int, names: Mapping[str, str]) -> bytes:
 def things(scene: Scene, eye: Eye, names: Mapping[str, str]) -> list[Thing]:
     """Everything of the room that is drawn."""
     found = [Thing("Floor", "floor", (upright(Polygon(scene.room.outline_mm), -FLOOR_MM, 0.0),))]
+    clear = tuple(upright(part, 0.0, KEEP_MM) for part in _parts(clear_floor(scene)))
+    found += [Thing("Keep clear", "keep", clear)] if clear else []
     stands = _stands(scene)
     for edge in scene.edges:
         found += _wall(scene, edge, stands[edge.index])

@@ -15,7 +15,7 @@ from geometry.shapes import Footprint
 from geometry.words import start, wall_name
 from server.customer_names import everyday_names
 from server.drawing.solid_mesh import STEP_DEG, prism
-from server.drawing.solid_room import FLOOR_MM, FOOT_MM, MATERIALS, solid_room
+from server.drawing.solid_room import FLOOR_MM, FOOT_MM, KEEP_MM, MATERIALS, solid_room
 from server.paths import DEMO_ROOMS, STATIC
 from tests.server.drawn import DOOR, L_SHAPE, NAMES
 from tests.server.glb_read import Thing, accessor, chunks, described, things
@@ -117,6 +117,14 @@ def test_the_floor_is_the_outline_of_the_room(name: str) -> None:
     x0, y0, x1, y1 = scene.floor.bounds
     assert floor.bounds_mm == pytest.approx([x0, y0, -FLOOR_MM, x1, y1, 0], abs=0.01)
     assert floor.volume_mm3 == pytest.approx(scene.floor.area * FLOOR_MM, rel=1e-5)
+
+
+def test_floor_to_keep_clear_lies_before_the_kit_that_is_looked_after() -> None:
+    """By hand: 600 wide and 500 deep, before a body whose front is at y = 1,400."""
+    looked_after = TANK | {"visits_a_year": 1, "space": [{"side": "front", "mm": 500, "need": "must", "why": "w"}]}
+    (clear,) = made_of(sample_scene([looked_after], [piece(TANK, 300, 1600)]), "keep")
+
+    assert clear.bounds_mm == pytest.approx([0, 900, 0, 600, 1400, KEEP_MM], abs=0.01)
 
 
 def test_walls_are_as_thick_as_measured_with_the_doorway_and_the_window_cut_through() -> None:
@@ -234,7 +242,7 @@ def test_names_are_everyday_names_and_no_codes(name: str) -> None:
     spoken = [*everyday_names(scene).values(), *(block.name for block in scene.room.fixtures)]
     spoken += [own.name for own in scene.room.keep_free] + [soffit.name for soffit in scene.roof.soffits]
     spoken += [wall_name(scene, edge.index).removeprefix("the ") for edge in scene.edges]
-    assert names <= {*(start(name) for name in spoken), "Floor", "Door", "Window", "Figure"}
+    assert names <= {*(start(name) for name in spoken), "Floor", "Keep clear", "Door", "Window", "Figure"}
 
 
 def test_the_tones_are_those_of_the_stylesheets() -> None:
