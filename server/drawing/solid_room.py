@@ -5,7 +5,7 @@ for its foot; the figure stands where it stands on the picture from one corner, 
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
 
@@ -34,7 +34,7 @@ FLOOR_MM, KEEP_MM, FOOT_MM, PANE_MM, FIGURE_MM = 20.0, 2.0, 15.0, 6.0, 30.0
 """How thick the floor, floor to keep clear, the cut foot of a wall, a pane and the figure are drawn."""
 STEP_DEG = 5
 """How finely the directions are told apart from which a wall stands."""
-_SLIVER_MM2 = 1000.0
+_SLIVER_MM2, _LEAST_MM = 1000.0, 1.0
 
 MATERIALS = {
     "floor": Material("#FFFDF6"), "keep": Material("#1D2B38", 0.15), "wall": Material("#F6EFDF"),
@@ -117,7 +117,7 @@ class _Panel:
         for soffit in self.soffits:
             on_it = abs(soffit.plane.at(*inner) - up_mm) < DEPTH_TOLERANCE_MM
             if on_it and soffit.area.polygon.distance(shapely.Point(inner)) < DEPTH_TOLERANCE_MM:
-                return max(0.0, soffit.plane.at(*there))
+                return max(min(up_mm, _LEAST_MM), soffit.plane.at(*there))
         return up_mm
 
 
@@ -125,7 +125,8 @@ def _wall(scene: Scene, edge: Edge, stands: str) -> list[Thing]:
     """A wall with its openings cut out, its foot, and the panes of its windows."""
     panel = _panel(scene, edge)
     outline = Polygon([(edge.measure((x, y))[0], z) for x, y, z in face_mm(scene, edge)])
-    face = shapely.make_valid(outline).intersection(box(0.0, 0.0, edge.length_mm, full_height(scene)))
+    upper = shapely.make_valid(outline).intersection(box(0.0, 0.0, edge.length_mm, full_height(scene)))
+    face = shapely.union_all(_parts(upper))
     room = scene.room
     doors = [box(d.from_mm, d.sill_mm, d.from_mm + d.clear_mm, d.head_mm) for d in room.doors if d.edge == edge.index]
     windows = [
@@ -135,11 +136,16 @@ def _wall(scene: Scene, edge: Edge, stands: str) -> list[Thing]:
     foot = face.intersection(box(0.0, 0.0, edge.length_mm, FOOT_MM)).difference(shapely.union_all(doors))
     glass = shapely.union_all(windows).intersection(face)
     half = min(0.5, PANE_MM / edge.thick_mm / 2)
-    cuts = [("wall", solid, 0.0, 1.0), ("foot", foot, 0.0, 1.0), ("pane", glass, 0.5 - half, 0.5 + half)]
+    level = replace(panel, soffits=())
+    cuts = [
+        ("wall", panel, solid, 0.0, 1.0),
+        ("foot", level, foot, 0.0, 1.0),
+        ("pane", level, glass, 0.5 - half, 0.5 + half),
+    ]
     name = start(wall_name(scene, edge.index).removeprefix("the "))
     found = []
-    for kind, shape, inner, outer in cuts:
-        meshes = tuple(between(part, panel.lift(outer), panel.lift(inner)) for part in _parts(shape))
+    for kind, laid, shape, inner, outer in cuts:
+        meshes = tuple(between(part, laid.lift(outer), laid.lift(inner)) for part in _parts(shape))
         if meshes:
             found.append(Thing("Window" if kind == "pane" else name, kind, meshes, {"stands": stands}))
     return found

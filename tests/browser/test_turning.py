@@ -98,7 +98,8 @@ def test_the_canvas_has_a_name_says_how_it_is_turned_and_where_it_is_seen_from(p
 
     expect(canvas).to_have_accessible_name("The room, to be turned")
     expect(canvas).to_have_accessible_description(
-        "Drag to turn it. Pinch or scroll to come nearer. With the keys: arrows turn it, + comes nearer, − goes back."
+        "Drag to turn it. Pinch or scroll to come nearer. "
+        "With the keys: arrows turn it, + comes nearer, −\u00a0goes back."
     )
     expect(canvas).to_be_focused()
     expect(page.locator("#turn [role=status]")).to_have_text("Seen from the front left.")

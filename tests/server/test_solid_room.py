@@ -17,7 +17,7 @@ from server.customer_names import everyday_names
 from server.drawing.solid_mesh import STEP_DEG, prism
 from server.drawing.solid_room import FLOOR_MM, FOOT_MM, KEEP_MM, MATERIALS, solid_room
 from server.paths import DEMO_ROOMS, STATIC
-from tests.server.drawn import DOOR, L_SHAPE, NAMES
+from tests.server.drawn import DOOR, FIVE, L_SHAPE, NAMES, NINE
 from tests.server.glb_read import Thing, accessor, chunks, described, things
 
 TANK = box_kit("tank", 600, 400, 850, name="Tank")
@@ -87,6 +87,26 @@ def test_every_solid_is_closed_and_turned_outwards(name: str) -> None:
             assert solid.volume_m3 > 0, thing.name
             assert solid.facing.min() > 0.99, thing.name
             assert np.linalg.norm(solid.normals, axis=1) == pytest.approx(1, abs=1e-5)
+
+
+SLANT = {"name": "slant", "area_mm": [[0, 0], [2400, 0], [2400, 1800], [0, 1800]]}
+TO_THE_FLOOR = SLANT | {"through_mm": [[0, 0, 2400], [2400, 0, 0], [0, 1800, 2400]]}
+SKEW = SLANT | {"through_mm": [[0, 0, 3000], [2400, 0, 600], [0, 1800, 2600]]}
+BELOW_THE_FLOOR = SKEW | {"area_mm": NINE}
+ALL_GLASS = {"id": "w1", "edge": 2, "from_mm": 0, "width_mm": 2400, "sill_mm": 900, "head_mm": 2400}
+
+
+@pytest.mark.parametrize("room", [
+    {"ceiling": {"height_mm": 2400, "slopes": [TO_THE_FLOOR]}}, {"ceiling": {"height_mm": 2400, "slopes": [SKEW]}},
+    {"ceiling": {"height_mm": None, "slopes": [SKEW]}}, {"ceiling": {"height_mm": None}},
+    {"outline_mm": NINE, "ceiling": {"height_mm": 2400, "slopes": [BELOW_THE_FLOOR]}},
+    {"doors": [DOOR | {"from_mm": 0}], "windows": [ALL_GLASS]}, {"outline_mm": FIVE, "doors": [DOOR]},
+], ids=["to the floor", "skew", "skew, no ceiling", "no ceiling", "below the floor", "all glass", "five"])  # fmt: skip
+def test_rooms_with_odd_ceilings_and_openings_are_closed_too(room: dict[str, Any]) -> None:
+    found = [solid for thing in things(file_of(sample_scene([], [], **room))) for solid in thing.solids]
+
+    assert [solid.open_edges for solid in found] == [0] * len(found)
+    assert min(solid.volume_m3 for solid in found) > 0
 
 
 @pytest.mark.parametrize("name", NAMES)
