@@ -21,6 +21,7 @@ from server.drawing.corner_eye import CORNERS
 from server.drawing.corner_view import best_corner, drawn, hidden, picture, unnamed
 from server.drawing.svg import patterns
 from server.links import link_of
+from server.solid import FILE
 from server.store import Layout, Store
 from server.web import LayoutDep, StoreDep, templates
 
@@ -102,8 +103,13 @@ def customer_context(store: Store, layout: Layout, corner: int | None, here: str
     return {
         "layout": layout, "title": title, "place": place, "page": _page(layout, first, corner), "corners": CORNERS,
         "patterns": patterns(), "agreed": agreed_with(store, layout), "here": here, "shared": False, "no_name": "",
-        "link": link_of(request, store.shares.open_link(layout.room_id)),
+        "link": link_of(request, store.shares.open_link(layout.room_id)), "solid": _solid(here, layout),
     }  # fmt: skip
+
+
+def _solid(here: str, layout: Layout) -> str:
+    """The address of the same layout to be turned, without the corner that it is first seen from."""
+    return f"{here.partition('?')[0]}/{FILE}?layout={layout.number}"
 
 
 @router.get("/rooms/{room_id}/customer")

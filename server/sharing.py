@@ -1,18 +1,20 @@
 """The share link: made and withdrawn by whoever lays the room out, opened by the customer, who may agree there.
 
-What the link opens is one page and nothing else: the page names no address of the app but its own.
+What the link opens is one page, and the same room to be turned, and nothing else: the page names no address of the
+app but its own.
 """
 
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request, Response
-from fastapi.responses import RedirectResponse
+from fastapi.responses import PlainTextResponse, RedirectResponse
 
 from geometry.typed import is_count
 from server.customer import customer_context
 from server.drawing.corner_eye import CORNERS
 from server.links import SHARED
 from server.share_store import LONGEST_NAME, Share, UnknownShare, WithdrawnShare
+from server.solid import FILE, solid_answer
 from server.store import Layout
 from server.web import StoreDep, templates
 
@@ -20,6 +22,7 @@ router = APIRouter()
 
 PRIVATE = {"X-Robots-Tag": "noindex, nofollow"}
 NO_NAME = "Please write your name first. Nothing was kept yet."
+NEWER = "There is a newer layout of this room. Open the page once more to see it."
 WITHDRAWN = (
     "The link has been withdrawn",
     "It did open a room once. Whoever sent it to you has closed it, perhaps because there is a newer one. Please ask"
@@ -70,6 +73,19 @@ def shared(request: Request, store: StoreDep, token: str, corner: str = "") -> R
     return _page(request, store, share, store.latest(share.room_id), corner)
 
 
+@router.get("/s/{token}/" + FILE)
+def shared_solid(request: Request, store: StoreDep, token: str, layout: str = "", corner: str = "") -> Response:
+    """The latest layout to be turned, for whoever has the link; refused where the page showed an earlier one."""
+    try:
+        share = store.shares.opened(token)
+    except (UnknownShare, WithdrawnShare) as error:
+        return closed(request, error)
+    latest = store.latest(share.room_id)
+    if layout != str(latest.number):
+        return PlainTextResponse(NEWER, 409, headers=PRIVATE)
+    return solid_answer(request, latest, _corner(corner), PRIVATE)
+
+
 @router.post("/s/{token}/agree")
 def agree(
     request: Request, store: StoreDep, token: str, layout: Annotated[str, Form()] = "",
@@ -100,10 +116,13 @@ def _kept(store: StoreDep, layout: Layout, name: str) -> bool:
 
 def _page(request: Request, store: StoreDep, share: Share, layout: Layout, corner: str, no_name: str = "") -> Response:
     here = f"{SHARED}{share.token}"
-    seen_from = int(corner) if corner in {str(i) for i in range(len(CORNERS))} else None
-    context = customer_context(store, layout, seen_from, here, request)
+    context = customer_context(store, layout, _corner(corner), here, request)
     context |= {"shared": True, "agree_to": f"{here}/agree", "no_name": no_name}
     return templates.TemplateResponse(request, "customer.html", context, 422 if no_name else 200, headers=PRIVATE)
+
+
+def _corner(asked: str) -> int | None:
+    return int(asked) if asked in {str(i) for i in range(len(CORNERS))} else None
 
 
 def closed(request: Request, error: Exception | None = None) -> Response:

@@ -1,6 +1,7 @@
 """The rules of the house that no other tool looks after."""
 
 import re
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -48,6 +49,17 @@ def test_the_name_of_the_vendored_htmx_tells_its_version() -> None:
 
     assert version is not None
     assert vendored.name == f"htmx-{version[1]}.js"
+
+
+def test_the_vendored_three_is_the_one_whose_making_is_told() -> None:
+    folder = ROOT / "static" / "vendor"
+    (vendored,) = folder.glob("three-*.js")
+    version = vendored.stem.removeprefix("three-")
+    told = (folder / "README.md").read_text()
+
+    assert f"three@{version} esbuild@" in told
+    assert f"`{vendored.name}`: `{sha256(vendored.read_bytes()).hexdigest()}`" in told
+    assert f'="{version.split(".")[1]}"' in vendored.read_text()
 
 
 def test_every_vendored_script_has_its_licence_beside_it() -> None:

@@ -52,20 +52,23 @@ class _Leaf:
         return [self.hung.room(reach * cos(turn), reach * sin(turn)) for turn in turns]
 
 
+def _leaves(scene: Scene) -> list[_Leaf]:
+    doors = {door.id: door for door in scene.room.doors}
+    return [_Leaf(doors[hung.owner], hung, angle) for hung, angle in open_leaves(scene)]
+
+
 def _shown(scene: Scene, eye: Eye) -> list[_Leaf]:
     """The leaves that the reader sees: those in the room, and those outside a wall that is taken away."""
-    doors = {door.id: door for door in scene.room.doors}
     up = {edge.index for edge in standing(scene, eye)}
-    leaves = [_Leaf(doors[hung.owner], hung, angle) for hung, angle in open_leaves(scene)]
-    return [leaf for leaf in leaves if leaf.inside or leaf.door.edge not in up]
+    return [leaf for leaf in _leaves(scene) if leaf.inside or leaf.door.edge not in up]
 
 
-def leaf_bodies(scene: Scene, eye: Eye) -> list[Body]:
-    """Leaves that stand in the room, for the painter's order."""
+def leaf_bodies(scene: Scene, eye: Eye | None = None) -> list[Body]:
+    """Leaves that stand in the room and are seen, for the painter's order; without an eye those outside as well."""
     return [
         Body(panel, leaf.hung.from_mm, leaf.hung.to_mm, "leaf", leaf.door.id)
-        for leaf in _shown(scene, eye)
-        if leaf.inside
+        for leaf in (_shown(scene, eye) if eye else _leaves(scene))
+        if leaf.inside or not eye
         for panel in leaf.panels
     ]
 

@@ -1,7 +1,8 @@
 """The solid figure that gives the corner view its scale: 1,700 mm tall, on free floor where it hides least."""
 
+import re
 from collections.abc import Sequence
-from math import sqrt
+from math import cos, pi, sin, sqrt
 
 import shapely
 from markupsafe import Markup
@@ -29,17 +30,48 @@ _BODY = (
     "L-10,692L10,692L52,0L176,0L129,40L157,791L148,1196L178,860C182,805 225,810 225,870L196,1315"
     "C185,1413 129,1453 52,1473Z"
 )
-_HEAD = '<ellipse cx="0" cy="1581" rx="84" ry="119"/>'
+_HEAD_MM = (1581.0, 84.0, 119.0)
+"""Height of the middle of the head, half its width and half its height."""
+_CURVE_STEPS = 6
 
 
 def figure_svg(at_mm: Point, eye: Eye) -> Markup:
     """The figure, upright and square to the reader, its feet at a point of the floor."""
     x, y = eye.to_px((*at_mm, 0.0))
     wide, tall = eye.scale_px_mm, eye.scale_px_mm * eye.rise
+    middle, across, up = _HEAD_MM
     return Markup(
         f'<g class="figure" transform="matrix({wide:.5f} 0 0 {-tall:.5f} {x:.2f} {y:.2f})">'
-        f'<path d="{_BODY}"/>{_HEAD}</g>'
+        f'<path d="{_BODY}"/><ellipse cx="0" cy="{middle:.0f}" rx="{across:.0f}" ry="{up:.0f}"/></g>'
     )  # fmt: skip
+
+
+def figure_outline() -> Polygon:
+    """The figure from the front as one outline, its curves as short straight lines; x from the middle, y up, in mm.
+
+    >>> figure_outline().bounds[1], figure_outline().bounds[3], len(figure_outline().interiors)
+    (0.0, 1700.0, 0)
+    """
+    ring: list[Point] = []
+    for letter, numbers in re.findall(r"([MLC])([-\d, ]+)", _BODY):
+        values = [float(number) for number in re.findall(r"-?\d+", numbers)]
+        points = list(zip(values[::2], values[1::2], strict=True))
+        ring += _curve(ring[-1], *points) if letter == "C" else points
+    middle, across, up = _HEAD_MM
+    turns = [2 * pi * step / (4 * _CURVE_STEPS) for step in range(4 * _CURVE_STEPS)]
+    head = Polygon([(across * sin(turn), middle + up * cos(turn)) for turn in turns])
+    return Polygon(shapely.get_exterior_ring(shapely.union_all([Polygon(ring), head])))
+
+
+def _curve(a: Point, b: Point, c: Point, d: Point) -> list[Point]:
+    """Points of a cubic curve after its first."""
+    found = []
+    for step in range(1, _CURVE_STEPS + 1):
+        t, s = step / _CURVE_STEPS, 1 - step / _CURVE_STEPS
+        shares = (s**3, 3 * s * s * t, 3 * s * t * t, t**3)
+        found.append((sum(k * p[0] for k, p in zip(shares, (a, b, c, d), strict=True)),
+                      sum(k * p[1] for k, p in zip(shares, (a, b, c, d), strict=True))))  # fmt: skip
+    return found
 
 
 def figure_body(at_mm: Point) -> Body:

@@ -63,7 +63,7 @@ def drawn(scene: Scene, seen: Picture, corner: int) -> Markup:
 def picture(scene: Scene, corner: int, width_px: float, names: Mapping[str, str] | None = None) -> Picture:
     """Place everything of one view: scale, figure, order of painting, names. ``names`` of None: no names at all."""
     eye = eye_at(corner, scene.room.outline_mm)
-    solid = _bodies(scene, eye)
+    solid = [*room_bodies(scene), *leaf_bodies(scene, eye)]
     figure_mm = stands_at(scene, solid, eye)
     solid = [*solid, figure_body(figure_mm)]
     eye, height = eye.fitted(_points(scene, solid, eye), width_px, MARGIN_PX)
@@ -102,7 +102,8 @@ def _shown(scene: Scene, seen: Picture) -> float:
     return total
 
 
-def _bodies(scene: Scene, eye: Eye) -> list[Body]:
+def room_bodies(scene: Scene) -> list[Body]:
+    """Kit with what sticks out, boxing and the customer's own places, as upright convex solids."""
     found = []
     for solid in scene.solids:
         if solid.part == "wall" or (solid.part == "sticks-out" and _is_fine(solid)):
@@ -111,7 +112,7 @@ def _bodies(scene: Scene, eye: Eye) -> list[Body]:
         found.append(Body(solid.plan, solid.from_mm, solid.to_mm, kind, solid.owner))
     for own in scene.room.keep_free:
         found += [Body(part, own.from_mm, own.to_mm, "yours", own.id) for part in convex_parts(own.area_mm)]
-    return [*found, *leaf_bodies(scene, eye)]
+    return found
 
 
 def _is_fine(solid: Solid) -> bool:

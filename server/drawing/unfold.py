@@ -99,17 +99,17 @@ class Unfolded:
 @lru_cache(maxsize=64)
 def outer_ring(walls: tuple[Edge, ...]) -> tuple[Point, ...]:
     """The outer line of the walls, mitred at the corners."""
-    found: list[Point] = []
-    for edge in walls:
-        before = walls[edge.index - 1]
-        bend = before.along[0] * edge.along[1] - before.along[1] * edge.along[0]
-        if abs(bend) < 0.05:
-            found += [before.at(before.length_mm, -before.thick_mm), edge.at(0.0, -edge.thick_mm)]
-            continue
-        (px, py), (qx, qy) = before.at(0.0, -before.thick_mm), edge.at(0.0, -edge.thick_mm)
-        t = ((qx - px) * edge.along[1] - (qy - py) * edge.along[0]) / bend
-        found.append((px + t * before.along[0], py + t * before.along[1]))
-    return tuple(found)
+    return tuple(point for edge in walls for point in outer_corner(walls[edge.index - 1], edge))
+
+
+def outer_corner(before: Edge, edge: Edge) -> tuple[Point, ...]:
+    """The outer corner between two walls: one point, or two where they run nearly on in one line."""
+    bend = before.along[0] * edge.along[1] - before.along[1] * edge.along[0]
+    if abs(bend) < 0.05:
+        return before.at(before.length_mm, -before.thick_mm), edge.at(0.0, -edge.thick_mm)
+    (px, py), (qx, qy) = before.at(0.0, -before.thick_mm), edge.at(0.0, -edge.thick_mm)
+    t = ((qx - px) * edge.along[1] - (qy - py) * edge.along[0]) / bend
+    return ((px + t * before.along[0], py + t * before.along[1]),)
 
 
 def unfolded(

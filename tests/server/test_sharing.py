@@ -15,7 +15,7 @@ from server.store import Layout, Store
 
 TANK = box_kit("tank", visits_a_year=1)
 ROOM = sample_room([TANK], [piece(TANK, 300, 1600)], name="Boot room, Harbour Row")
-ADDRESS = re.compile(r"""(?:href|src|action|hx-\w+)=["']([^"']+)["']""")
+ADDRESS = re.compile(r"""(?:href|src|action|hx-\w+|data-solid)=["']([^"']+)["']""")
 
 
 @pytest.fixture
@@ -114,7 +114,8 @@ def test_no_page_behind_the_link_leads_anywhere_else(
 
     addresses = {address for answer in asked for address in ADDRESS.findall(answer.text)}
 
-    own = tuple(link + rest for rest in ("", "?corner=0", "?corner=1", "?corner=2", "?corner=3", "/agree"))
+    own = [link + rest for rest in ("", "?corner=0", "?corner=1", "?corner=2", "?corner=3", "/agree")]
+    own += [f"{link}/room.glb?layout=1&amp;corner={corner}" for corner in range(4)]
     assert {a for a in addresses if not a.startswith(("/static/", "#", "data:,"))} <= set(own)
     assert all(layout.room_id not in answer.text for answer in asked)
     assert all(answer.status_code < 500 for answer in asked)
