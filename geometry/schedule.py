@@ -128,7 +128,9 @@ def _totals(lines: Sequence[Line]) -> list[Total]:
     sizes = sorted({(line.material, line.size_mm) for line in lines if line.size_mm and line.inside_m is not None})
     found = []
     for material, size in sizes:
-        mine = [line for line in lines if (line.material, line.size_mm) == (material, size) and line.inside_m is not None]
+        mine = [
+            line for line in lines if (line.material, line.size_mm) == (material, size) and line.inside_m is not None
+        ]
         length = sum((line.inside_m or 0.0) + line.outside_m for line in mine)
         elbows, count = sum(line.elbows or 0 for line in mine), sum(line.clips or 0 for line in mine)
         found.append(Total(material, size, length, elbows, count))

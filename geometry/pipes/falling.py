@@ -30,7 +30,7 @@ from geometry.room import Outlet
 from geometry.route_lines import Obstacle, Task
 from geometry.routes import Frame, Stopped, find_route
 from geometry.scene import Scene
-from geometry.shapes import Footprint, separation
+from geometry.shapes import Footprint, overlap_mm, separation
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point, Point3
 
 ON_WALL_MM = 50.0
@@ -182,13 +182,47 @@ class _Search:
         for _ in range(_LEVELS):
             found = self.at_level(level)
             if isinstance(found, Route):
-                return found
+                return self._or_over(found, level)
             first = first or found
             above = [z for z in self.tops(found.stops) if level + DEPTH_TOLERANCE_MM < z <= self.top]
             if not above:
                 break
             level = min(above)
         return first or NoRoute((self.ref,))
+
+    def _or_over(self, found: Route, level: float) -> Route:
+        """The same, or the way over low things that it goes round, down again at its end, where that is shorter."""
+        if self._counts(found) <= self.square_mm + 3 * self.pipe.elbow_mm:
+            return found
+        over = self._over(found, self._task(self._band(level, self.square_mm)))
+        way = self.at_level(over) if over is not None and over > level else found
+        return way if isinstance(way, Route) and self._counts(way) < self._counts(found) else found
+
+    def _counts(self, route: Route) -> float:
+        """What the whole of a route counts as, its elbows with it."""
+        return route.run_mm + route.bends * self.pipe.elbow_mm
+
+    def _over(self, found: Route, task: Task | NoRoute) -> float | None:
+        """The height over everything low that a way straight over it meets; None where that cannot be shorter."""
+        highest = self.top - self.square_mm / self.pipe.fall - self.pipe.radius_mm
+        low = {ref for ref, top in self._heights.items() if top <= highest}
+        if isinstance(task, NoRoute) or not low:
+            return None
+        high = tuple(obstacle for obstacle in task.obstacles if obstacle.ref not in low)
+        straight = find_route(replace(task, obstacles=high, elbow_mm=self.pipe.elbow_mm, away=self.pipe.away))
+        if isinstance(straight, Stopped) or self._counts(found) <= straight.length_mm + 3 * self.pipe.elbow_mm:
+            return None
+        legs = [Footprint(leg, task.reach_mm) for leg in pairwise(straight.points)]
+        met = {o.ref for o in task.obstacles if o.ref in low and any(overlap_mm(leg, o.plan) > 0 for leg in legs)}
+        return max(self.tops(sorted(met)), default=None)
+
+    @cached_property
+    def _heights(self) -> dict[str, float]:
+        """How high each thing that a pipe goes round reaches."""
+        heights = {way.ref: way.to_mm for way in self.ways}
+        for solid in self.scene.solids:
+            heights[solid.owner] = max(solid.to_mm, heights.get(solid.owner, -inf))
+        return heights
 
     def falls_enough(self, route: Route) -> bool:
         """Whether there is height for the fall of a route."""
@@ -214,9 +248,8 @@ class _Search:
 
     def _tried(self, end_mm: float, run_mm: float) -> tuple[Route | NoRoute, float | None]:
         """A route whose band has room for the fall of a run; with the run to try next where the band was too narrow."""
-        r, fall = self.pipe.radius_mm, max(0.0, min(run_mm / self.pipe.fall, self.top - end_mm))
-        band = (end_mm - r, end_mm + fall + r)
-        corners = self._plan(band)
+        r = self.pipe.radius_mm
+        corners = self._plan(self._band(end_mm, run_mm))
         if isinstance(corners, NoRoute):
             return corners, None
         goes_down = end_mm > self.level + DEPTH_TOLERANCE_MM
@@ -228,6 +261,11 @@ class _Search:
         route = self._profile(corners, end_mm, goes_down)
         hit = hits(self.scene, self.ways, route.points, r, self.without)
         return (NoRoute(hit), route.run_mm) if hit else (route, None)
+
+    def _band(self, end_mm: float, run_mm: float) -> tuple[float, float]:
+        """The heights that a pipe takes up which falls along a run to a level."""
+        fall = max(0.0, min(run_mm / self.pipe.fall, self.top - end_mm))
+        return end_mm - self.pipe.radius_mm, end_mm + fall + self.pipe.radius_mm
 
     def _plan(self, band: tuple[float, float]) -> tuple[Point, ...] | NoRoute:
         """Corners in plan, from the start to where the pipe goes out or down."""

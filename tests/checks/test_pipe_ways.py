@@ -300,3 +300,19 @@ def test_a_discharge_is_told_as_two_runs() -> None:
 
     assert [run.name for run in runs] == ["D1 of the cylinder", "D2 of the cylinder"]
     assert not isinstance(runs[0].route, NoRoute) and runs[0].to == "t1"
+
+
+@pytest.mark.parametrize(("high_mm", "along_mm"), [(200, 2800), (575, 2800), (576, 2800 + 2 * 2029)])
+def test_a_pipe_goes_over_a_low_plinth_and_round_one_that_is_too_high(high_mm: float, along_mm: float) -> None:
+    """Straight on it is 2,800 mm. The plinth ends 2,000 mm aside; the middle of the pipe keeps 11 and 18 mm from it.
+
+    The pipe leaves its drop at 600 mm, falls 13.9 mm and is 11 mm thick below its middle: 575 mm is free under it.
+    """
+    plinth = {"id": "f1", "name": "plinth", "area_mm": [[2500, 600], [2700, 600], [2700, 3000], [2500, 3000]],
+              "from_mm": 0, "to_mm": high_mm}  # fmt: skip
+    scene = build(Room.model_validate(room(fixtures=[plinth])))
+
+    (run,) = [run for run in pipe_runs(scene) if run.name.startswith("D2")]
+
+    assert isinstance(run.route, Route)
+    assert run.route.run_mm == pytest.approx(along_mm)
