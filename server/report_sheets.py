@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from markupsafe import Markup
 
@@ -19,7 +20,7 @@ from server.drawing import (
     wall_marks,
     wall_sheet,
 )
-from server.drawing.paper import THICKEST_MM
+from server.drawing.paper import SCALES, THICKEST_MM
 from server.drawing.seats import seats
 from server.report_lines import Question, numbered
 from server.report_setting import SettingSheet, setting_sheet
@@ -28,6 +29,10 @@ WHOLE_PX = (400.0, 330.0)
 PX_MM = 96 / 25.4
 _TO_HANDLE = re.compile(r' (?:tabindex|role|aria-[a-z]+)="[^"]*"')
 """What makes a drawing answer to hand and keyboard: a printed one does not."""
+_HIGH = re.compile(r' height="([0-9.]+)mm"')
+SHEET_MM, MOST_SMALLER = 249.0, 1.5
+_HEADS_MM, _ROW_MM, _PORT_MM, _QUESTION_MM, _LETTERS = 60.0, 4.2, 4.0, 5.6, 125
+"""What a sheet carries besides its drawing, as it is set in print: heads, notes, a row, a line of ports, a question."""
 _EVERY_WALL = ("hidden", "manuals")
 
 
@@ -87,11 +92,28 @@ def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question
         marks = wall_marks(scene, edge.index)
         if own or marks:
             name = start(wall_name(scene, edge.index).removeprefix("the "))
-            scale = choose_scale(scene, edge.index)
-            drawn = wall_sheet(scene, edge.index, scale, numbers)
-            table = setting_sheet(scene, edge.index, own, marks)
-            sheets.append(WallSheet(edge.index, name, scale, drawn, table, _on_wall(asked, own)))
+            table, questions = setting_sheet(scene, edge.index, own, marks), _on_wall(asked, own)
+            scale, drawn = _drawn(scene, edge.index, numbers, _left_mm(table, questions))
+            sheets.append(WallSheet(edge.index, name, scale, drawn, table, questions))
     return sheets
+
+
+def _drawn(scene: Scene, edge: int, numbers: list[tuple[int, Finding]], left_mm: float) -> tuple[int, Markup]:
+    """A wall at the usual scale; a step smaller where its table stands on the same sheet then."""
+    usual = choose_scale(scene, edge)
+    for scale in (usual, *(one for one in SCALES if usual < one <= MOST_SMALLER * usual)):
+        drawn = wall_sheet(scene, edge, scale, numbers)
+        if float(_HIGH.findall(drawn)[0]) <= left_mm:
+            return scale, drawn
+    return usual, wall_sheet(scene, edge, usual, numbers)
+
+
+def _left_mm(table: SettingSheet, questions: Sequence[Question]) -> float:
+    """About how high a drawing may be, so that all that goes with it stands on one sheet."""
+    rows = [[f"{p.letter} {p.name}: {p.from_left} along, {p.from_floor} up; " for p in row.ports] for row in table.rows]
+    ports = sum(ceil(len("".join(told)) / _LETTERS) for told in rows)
+    lines = sum(ceil(len(question.question + question.answered) / _LETTERS) for question in questions)
+    return SHEET_MM - _HEADS_MM - len(rows) * _ROW_MM - ports * _PORT_MM - lines * _QUESTION_MM
 
 
 def _on_wall(asked: Sequence[Question], own: set[str]) -> list[Question]:

@@ -81,6 +81,24 @@ def test_the_heads_of_a_table_are_repeated_on_each_page_it_runs_over() -> None:
 
 
 @every_demo_room
+def test_pages_are_filled(name: str) -> None:
+    filled = [page.filled for page in made(name)]
+
+    assert sum(filled) / len(filled) > 0.7
+    assert sum(share < 1 / 4 for share in filled[:-1]) <= 1
+
+
+@every_demo_room
+def test_a_wall_with_few_things_on_it_stands_on_one_sheet_with_its_table_and_its_questions(name: str) -> None:
+    short = [wall for wall in report(name).walls if len(wall.setting.rows) <= 8]
+
+    sheet = {w.name: next(p for p in made(name) if f"{w.name}, setting-out, 1:{w.scale}" in p.text) for w in short}
+
+    assert short
+    assert [name for name, page in sheet.items() if "Not checked on this wall" not in page.text] == []
+
+
+@every_demo_room
 def test_every_page_carries_its_number_and_the_room(name: str) -> None:
     pages, room = made(name), demo(name).room.name
 
