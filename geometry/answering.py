@@ -3,10 +3,11 @@
 from pydantic import ValidationError
 
 from geometry.check import Finding
-from geometry.editing import with_parts
+from geometry.editing import with_parts, written_wrong
 from geometry.errors import RoomError
 from geometry.room import Answer, Room
 
+_CALLED = {"by": "the name"}
 _REFUSED = {
     "by": "Write the name of the person who answers, in one line of at most 120 characters.",
     "answer": "Write the answer, in at most 4,000 characters.",
@@ -44,7 +45,9 @@ def answered(room: Room, finding: Finding, *, by: str, date: str, answer: str) -
             answer=answer.strip(),
         )  # fmt: skip
     except ValidationError as error:
-        raise RoomError(_REFUSED[str(error.errors()[0]["loc"][0])]) from None
+        fault = error.errors()[0]
+        field = str(fault["loc"][0])
+        raise RoomError(written_wrong(_CALLED.get(field, field), fault["msg"]) or _REFUSED[field]) from None
     return with_parts(room, answers=(*(old for old in room.answers if not _replaces(old, finding)), new))
 
 

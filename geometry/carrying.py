@@ -12,7 +12,7 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import FINE_SIDES, Goal, Ground, ground_for, meeting, passes
+from geometry.passing import FINE_SIDES, Goal, Ground, ground_for, meeting, narrowed, passes
 from geometry.pinches import Pinch, pinch
 from geometry.rules import RulePack
 from geometry.scene import Placed, Scene, Solid
@@ -112,8 +112,46 @@ def attempt(scene: Scene, placed: Placed, without: frozenset[str] = frozenset(),
             known[without] = "trapped"
         else:
             load = load_of(placed, scene.pack) if heights else lowered(scene, load_of(placed, scene.pack))
-            known[without] = brought_out(scene, placed, load, without)
+            again = _known_again(scene, placed, load, without, heights)
+            known[without] = again or brought_out(scene, placed, load, without)
     return known[without]
+
+
+def _known_again(scene: Scene, placed: Placed, load: Load, without: frozenset[str], heights: bool) -> Answer | None:
+    """The answer as far as the same room with one piece elsewhere tells it: with that piece gone the two are one."""
+    like, moved = liked(scene)
+    if like is None:
+        return None
+    known: dict[frozenset[str], Answer] = like.memo.get(("carried out", placed.id, heights), {})
+    if placed.id != moved:
+        if moved in without and without in known:
+            return known[without]
+        if any(answer == "trapped" and without | {moved} <= gone for gone, answer in known.items()):
+            return "trapped"
+    if known.get(without) == "out" and brought_out(scene, placed, load, without, like) == "out":
+        return "out"
+    return None
+
+
+def liked(scene: Scene) -> tuple[Scene | None, str]:
+    """The same room with one piece elsewhere, where one is at hand, and that piece."""
+    found: tuple[Scene | None, str] = scene.memo.get("like", (None, ""))
+    return found
+
+
+def with_spare(scene: Scene, placed: Placed, spare_mm: float) -> Load | None:
+    """What something wider by so much would be, where it could not leave; None where it could."""
+    known: dict[float, Load | None] = scene.memo.setdefault(("carried out with spare", placed.id), {})
+    if spare_mm not in known:
+        load, (like, _) = load_of(placed, scene.pack), liked(scene)
+        if like and like.memo.get(("carried out with spare", placed.id), {}).get(spare_mm, load) is None:
+            larger = grown(scene, placed, load, spare_mm, like)
+            if brought_out(scene, placed, larger, _NONE, like) == "out":
+                known[spare_mm] = None
+                return None
+        larger = grown(scene, placed, load, spare_mm)
+        known[spare_mm] = None if brought_out(scene, placed, larger, _NONE) == "out" else larger
+    return known[spare_mm]
 
 
 def tips(placed: Placed) -> bool:
@@ -121,30 +159,34 @@ def tips(placed: Placed) -> bool:
     return placed.kit.carry is not None and bool({"tip", "lie", "parts"} & set(placed.kit.carry.ways))
 
 
-def brought_out(scene: Scene, placed: Placed, load: Load, without: frozenset[str]) -> Answer:
-    """Whether a load that stands where a piece does can be brought out of the room."""
+def brought_out(scene: Scene, placed: Placed, load: Load, without: frozenset[str], like: Scene | None = None) -> Answer:
+    """Whether a load that stands where a piece does can be brought out of the room.
+
+    With ``like``, the same room with a piece elsewhere, what that leaves free is taken less what stands in it now:
+    sooner worked out, and "out" is out; any other answer tells nothing.
+    """
     step = scene.pack.number("step-over")
-    along_floor = floor_ground(scene, placed, load, without)
+    along_floor = floor_ground(scene, placed, load, without, like)
     goal = goal_of(scene, load)
     if load.base_mm <= step:
         return _carried(along_floor, load, goal)
     high = load.base_mm + load.height_mm
-    held = _ground(scene, placed, load, without, load.base_mm, high)
+    held = _ground(scene, placed, load, without, (load.base_mm, high), like)
     held_goal = goal_of(scene, replace(load, height_mm=high, lift_mm=0.0))
     answers = [_carried(held, load, held_goal)]
     if answers[0] != "out":
-        letting_down = _ground(scene, placed, load, without, step, max(high, load.tall_mm))
+        letting_down = _ground(scene, placed, load, without, (step, max(high, load.tall_mm)), like)
         places = _let_down_at(held, letting_down, load)
         answers += [_carried(along_floor, load.at(place), goal) for place in places]
     return min(answers, key=_BEST_FIRST.index)
 
 
-def grown(scene: Scene, placed: Placed, load: Load, more_mm: float) -> Load:
+def grown(scene: Scene, placed: Placed, load: Load, more_mm: float, like: Scene | None = None) -> Load:
     """A load with so much more width, once it has been pulled out of its place: as far as it is wide, not turned."""
     if load.base_mm > scene.pack.number("step-over"):
-        ground = _ground(scene, placed, load, _NONE, load.base_mm, load.base_mm + load.height_mm)
+        ground = _ground(scene, placed, load, _NONE, (load.base_mm, load.base_mm + load.height_mm), like)
     else:
-        ground = floor_ground(scene, placed, load, _NONE)
+        ground = floor_ground(scene, placed, load, _NONE, like)
     if load.round_mm is None:
         free = ground.free_of(load.carried.shape)
     else:
@@ -173,14 +215,26 @@ def _let_down_at(held: Ground, letting_down: Ground, load: Load) -> list[Point]:
     return [(float(p.x), float(p.y)) for p in points]
 
 
-def floor_ground(scene: Scene, placed: Placed, load: Load, without: frozenset[str]) -> Ground:
+def floor_ground(
+    scene: Scene, placed: Placed, load: Load, without: frozenset[str], like: Scene | None = None
+) -> Ground:
     """What is in the way of a load that is carried along the floor; what its piece stands on is not."""
     step = scene.pack.number("step-over")
-    return _ground(scene, placed, load, without, step, max(load.tall_mm, step + 1.0))
+    return _ground(scene, placed, load, without, (step, max(load.tall_mm, step + 1.0)), like)
 
 
-def _ground(scene: Scene, placed: Placed, load: Load, without: frozenset[str], low: float, high: float) -> Ground:
-    return ground_for(scene, low, high, without | {placed.id}, under(scene, placed), roof=load.under_roof)
+def _ground(
+    scene: Scene, placed: Placed, load: Load, without: frozenset[str], band: tuple[float, float],
+    like: Scene | None = None,
+) -> Ground:  # fmt: skip
+    key = ("ground", placed.id, without, band, load.under_roof)
+    found: Ground | None = scene.memo.get(key)
+    if found is None:
+        found = ground_for(scene, *band, without | {placed.id}, under(scene, placed), roof=load.under_roof)
+        if not without:
+            scene.memo[key] = found
+    before = like.piece(placed.id) if like else None
+    return narrowed(_ground(like, before, load, without, band), found) if like and before else found
 
 
 def goal_of(scene: Scene, load: Load) -> Goal:
@@ -197,7 +251,7 @@ def gate_of(scene: Scene, placed: Placed, load: Load, without: frozenset[str], w
     if load.base_mm <= scene.pack.number("step-over") or along_floor is None:
         return along_floor
     high = load.base_mm + load.height_mm
-    held = _ground(scene, placed, load, without, load.base_mm, high)
+    held = _ground(scene, placed, load, without, (load.base_mm, high))
     above = pinch(held, load.start, goal_of(scene, replace(load, height_mm=high, lift_mm=0.0)), width_mm)
     return above if above is None or above.width_mm > along_floor.width_mm else along_floor
 

@@ -66,7 +66,8 @@ class Finding:
 
     ``pieces`` are what it is about, ``against`` what stands in the way, both by id (``edge:0``, ``ceiling``).
     ``topic`` tells the parts of one check apart on the same thing; ``title`` says what is wrong or right.
-    ``where`` is the place to draw; a finding without fault has none.
+    ``where`` is the place to draw; a finding without fault has none. ``given_up`` tells that not everything was tried
+    for its remedy, and that none was found.
     """
 
     check: str
@@ -87,12 +88,18 @@ class Finding:
     where: Where | None = None
     question: str = ""
     remedy: Remedy | None = None
+    given_up: bool = False
     accepted: Accepted | None = None
 
     @property
     def key(self) -> tuple[str, ...]:
         """What makes it the same finding in two layouts: check, topic, side and what it is about."""
         return (self.check, self.topic, self.side or "", *self.pieces, "/", *self.against)
+
+    @property
+    def is_tight(self) -> bool:
+        """Whether it is only to be measured again: nothing is missing, and it is inside the survey tolerance."""
+        return self.verdict == "look-again" and self.short is not None and abs(self.short) <= SAME_MM
 
     def as_json(self) -> dict[str, Any]:
         """Plain values in a fixed order, measures rounded to 0.001."""
@@ -143,7 +150,6 @@ def judge(margin_mm: float, tolerance_mm: float, need: Literal["must", "should"]
 
 
 TIGHT = "That is inside the survey tolerance: measure again."
-_SAYS_TIGHT = TIGHT.removeprefix("That ")
 _FITS_TIGHT = ("tight", "just", "close", "nearly")
 
 
@@ -168,7 +174,7 @@ def order(findings: Iterable[Finding], check_order: tuple[str, ...]) -> list[Fin
 
 def with_title(finding: Finding, check: Check, source: Source) -> Finding:
     """Give a fresh finding its check's title and reason, and a source, where it brings none of its own."""
-    if finding.verdict == "look-again" and _SAYS_TIGHT in finding.message:
+    if finding.is_tight:
         finding.title = _tight_title(finding.title)
     if not finding.title:
         finding.title = check.titles[finding.verdict]

@@ -118,19 +118,22 @@ def cured(room: Room, remedy: Remedy) -> Room:
     at_mm = (piece.at_mm[0] + remedy.move_mm[0], piece.at_mm[1] + remedy.move_mm[1])
     base_mm = None
     if remedy.raise_mm:
-        base_mm = _base_mm(room, piece) + remedy.raise_mm
+        base_mm = base_of(room, piece) + remedy.raise_mm
     return moved(room, piece.id, at_mm, turn_deg=piece.turn_deg + remedy.turn_deg, base_mm=base_mm)
 
 
 def added(room: Room, kit_key: str, at_mm: Point, *, turn_deg: float = 0.0, base_mm: float | None = None) -> Room:
     """The room with one more piece, the last of ``pieces``; UnknownKit when there is no such kind."""
     kind_of(room, kit_key)
+    return one_more(room, Piece(id=free_id(room), kit=kit_key, at_mm=(0.0, 0.0)), at_mm, turn_deg, base_mm)
+
+
+def one_more(room: Room, new: Piece, at_mm: Point, turn_deg: float, base_mm: float | None = None) -> Room:
+    """The room with a new piece, the last of ``pieces``, put there."""
     if len(room.pieces) >= MOST_PIECES:
         raise RoomError(f"A room holds at most {MOST_PIECES} pieces. Take one out first.")
-    new = Piece(id=free_id(room), kit=kit_key, at_mm=(0.0, 0.0))
-    return moved(
-        room.model_copy(update={"pieces": (*room.pieces, new)}), new.id, at_mm, turn_deg=turn_deg, base_mm=base_mm
-    )
+    more = room.model_copy(update={"pieces": (*room.pieces, new)})
+    return moved(more, new.id, at_mm, turn_deg=turn_deg, base_mm=base_mm)
 
 
 def removed(room: Room, piece_id: str) -> Room:
@@ -181,13 +184,32 @@ def kind_of(room: Room, key: str) -> Kit:
     return next((kit for kit in room.kit if kit.key == key), None) or find_kit(key)
 
 
+def with_kind(room: Room, kit: Kit) -> Room:
+    """The room with a kind among its own, in place of one of the same key."""
+    if not any(own.key == kit.key for own in room.kit):
+        return with_parts(room, kit=(*room.kit, kit))
+    return with_parts(room, kit=tuple(kit if own.key == kit.key else own for own in room.kit))
+
+
 def _with(room: Room, piece_id: str, **new: Any) -> Room:
     old = piece_of(room, piece_id)
     try:
         piece = Piece.model_validate({**{name: getattr(old, name) for name in Piece.model_fields}, **new})
     except ValidationError as error:
-        raise RoomError(_REFUSED[str(error.errors()[0]["loc"][0])]) from None
+        fault = error.errors()[0]
+        what = str(fault["loc"][0])
+        raise RoomError(written_wrong(what, fault["msg"]) or _REFUSED[what]) from None
     return with_parts(room, pieces=tuple(piece if p.id == piece_id else p for p in room.pieces))
+
+
+def written_wrong(what: str, message: str) -> str:
+    """A sentence about words that hold what may not be written; empty where the fault is another.
+
+    >>> written_wrong("by", "Value error, this is blank; give it words or take it out")
+    'By: this is blank; give it words or take it out.'
+    """
+    told = message.removeprefix("Value error, ")
+    return "" if told == message else f"{what.capitalize()}: {told}."
 
 
 def with_parts(room: Room, **new: Any) -> Room:
@@ -201,7 +223,8 @@ def with_parts(room: Room, **new: Any) -> Room:
     return after
 
 
-def _base_mm(room: Room, piece: Piece) -> float:
+def base_of(room: Room, piece: Piece) -> float:
+    """The base of a piece above finished floor (mm): its own, else that of its kind."""
     if piece.base_mm is not None:
         return piece.base_mm
     return kind_of(room, piece.kit).base_mm

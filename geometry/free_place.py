@@ -1,6 +1,6 @@
 """A first place for a piece that was just taken from the shelf: where nothing has to be put right, if there is one."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import islice
 
 import shapely
@@ -31,11 +31,23 @@ def free_place(scene: Scene, kit: Kit) -> Place:
     longest free stretch of wall, its back to it, else along it. Of these places it takes the first where nothing has to
     be put right, else the one where least has to be. In a full room it goes to the middle of what there is.
     """
-    every = _on_walls(scene, kit) if kit.stands_on == "wall" else _on_the_floor(scene, kit)
-    places = list(islice(every, _MOST_TRIED))
-    usual, known = build(added(scene.room, kit.key, places[0][0], turn_deg=places[0][1])), _wrongs(scene)
+    places = list(islice(places_for(scene, kit), _MOST_TRIED))
+    at_mm, turn_deg = places[0]
+    return best_of(scene, build(added(scene.room, kit.key, at_mm, turn_deg=turn_deg)), places)
+
+
+def places_for(scene: Scene, kit: Kit) -> Iterator[Place]:
+    """Where one more of a kind may find a place, likely places first; at least one."""
+    return _on_walls(scene, kit) if kit.stands_on == "wall" else _on_the_floor(scene, kit)
+
+
+def best_of(scene: Scene, usual: Scene, places: Sequence[Place]) -> Place:
+    """The first of some places where nothing has to be put right, else the one where least has to be.
+
+    ``usual`` is the scene with one more piece, the last of its room, at the first of the places.
+    """
+    known, new = _wrongs(scene), usual.room.pieces[-1]
     best, fewest = places[0], _wrongs(usual) - known
-    new = usual.room.pieces[-1]
     for at_mm, turn in places[1:]:
         if fewest <= 0:
             break
@@ -83,14 +95,14 @@ def _along_walls(scene: Scene, kit: Kit) -> Iterator[Place]:
     half = kit.plan.width_mm / 2
     for edge, low, high in stretches:
         # along a wall the body's own right comes first
-        first, last = low + half + _kept_mm(kit, "right"), high - half - _kept_mm(kit, "left")
+        first, last = low + half + kept_mm(kit, "right"), high - half - kept_mm(kit, "left")
         if first < last:
             yield _against(edge, first, kit)
             yield _against(edge, last, kit)
 
 
 def _against(edge: Edge, along_mm: float, kit: Kit) -> Place:
-    return backed(edge, along_mm, kit, _kept_mm(kit, "behind"))
+    return backed(edge, along_mm, kit, kept_mm(kit, "behind"))
 
 
 def backed(edge: Edge, along_mm: float, kit: Kit, off_mm: float) -> Place:
@@ -99,7 +111,7 @@ def backed(edge: Edge, along_mm: float, kit: Kit, off_mm: float) -> Place:
     return (round(x, 1), round(y, 1)), edge.back_to_deg
 
 
-def _kept_mm(kit: Kit, side: Side) -> float:
+def kept_mm(kit: Kit, side: Side) -> float:
     """The room that a piece must keep on a side."""
     return max([0.0, *(space.mm for space in kit.space if space.side == side and space.need == "must")])
 

@@ -154,10 +154,20 @@ class Leaf(Saved):
     needed_deg: Annotated[float, Field(strict=True, gt=0, le=180)] = 90.0
 
 
+class Told(Saved):
+    """Where one figure of a kind comes from, when that is not where the others come from."""
+
+    figure: Name
+    basis: Basis
+    note: Text = ""
+
+
 class Kit(Saved):
     """One kind of kit, on the shelf or in a room file.
 
-    ``water_level_mm`` is how high above its base the float valve of a cistern lets the water stand.
+    ``water_level_mm`` is how high above its base the float valve of a cistern lets the water stand. ``like`` is the
+    kind of the shelf that gave an own kind its typical figures; ``figures`` are those that were read for it, and
+    ``space_unknown`` the sides on which nobody knows the room it needs.
     """
 
     key: Id
@@ -183,6 +193,24 @@ class Kit(Saved):
     port: tuple[Port, ...] = ()
     leaf: tuple[Leaf, ...] = ()
     carry: Carry | None = None
+    like: Id | None = None
+    figures: Annotated[tuple[Told, ...], Field(max_length=200)] = ()
+    space_unknown: Annotated[tuple[Side, ...], Field(max_length=6)] = ()
+
+    def basis_of(self, figure: str) -> Basis:
+        """Where one of its figures comes from, by the name under which a piece may change it.
+
+        >>> cold = Kit(key="a", name="A", plan=Plan(round_mm=400.0), height_mm=900.0,
+        ...            figures=(Told(figure="height_mm", basis="manual", note="p. 9"),))
+        >>> cold.basis_of("height_mm"), cold.basis_of("round_mm")
+        ('manual', 'typical')
+        """
+        told = self.told(figure)
+        return told.basis if told else self.basis
+
+    def told(self, figure: str) -> Told | None:
+        """What is known of where a figure comes from, or None where it is as the whole kind."""
+        return next((told for told in self.figures if told.figure == figure), None)
 
     @property
     def full_kg(self) -> float | None:

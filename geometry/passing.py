@@ -65,12 +65,12 @@ class Ground:
         )  # fmt: skip
 
     @cached_property
-    def _made(self) -> dict[tuple[float, int], Parts]:
+    def _made(self) -> dict[object, Parts]:
         return {}
 
     def free(self, radius_mm: float, sides: int = QUARTER_SIDES) -> Parts:
         """The parts of the plan where the middle of a disc may be: never larger than they are."""
-        key = (radius_mm, sides)
+        key: object = (radius_mm, sides)
         if key not in self._made:
             self._made[key] = self._left(grown(self.plans, radius_mm, sides))
         return self._made[key]
@@ -93,7 +93,11 @@ class Ground:
 
         ``enclosing``: never larger than they are; without it never smaller.
         """
-        return self._left(sums(self.plans, corners, enclosing=enclosing), 0.0 if not enclosing else _SLIVER_MM2)
+        key = (tuple(corners), enclosing)
+        if key not in self._made:
+            taken = sums(self.plans, corners, enclosing=enclosing)
+            self._made[key] = self._left(taken, 0.0 if not enclosing else _SLIVER_MM2)
+        return self._made[key]
 
     def free_of_square(self, half_mm: float) -> Parts:
         """The parts where the middle of a square may be, square to the room, every obstacle taken as its bounds.
@@ -106,6 +110,48 @@ class Ground:
 
     def _left(self, taken: Shapes, least_mm2: float = _SLIVER_MM2) -> Parts:
         return _parts(self.frame.difference(shapely.union_all(taken)), least_mm2)
+
+
+@dataclass(frozen=True)
+class Narrowed(Ground):
+    """A ground in which a little more stands than in another: what that one leaves free, less what is taken of it.
+
+    What stood in the other and does not in this is left standing, so its free parts are never larger than they are.
+    """
+
+    wider: Ground
+    more: tuple[Footprint, ...]
+
+    def free(self, radius_mm: float, sides: int = QUARTER_SIDES) -> Parts:
+        """As that of a ground, out of what the wider one leaves free."""
+        key: object = (radius_mm, sides)
+        if key not in self._made:
+            self._made[key] = self._less(self.wider.free(radius_mm, sides), grown(self.more, radius_mm, sides))
+        return self._made[key]
+
+    def free_of(self, corners: Sequence[Point], *, enclosing: bool = True) -> Parts:
+        """As that of a ground, out of what the wider one leaves free."""
+        key = (tuple(corners), enclosing)
+        if key not in self._made:
+            before = self.wider.free_of(corners, enclosing=enclosing)
+            self._made[key] = self._less(before, sums(self.more, corners, enclosing=enclosing))
+        return self._made[key]
+
+    def _less(self, before: Parts, taken: Shapes) -> Parts:
+        if not len(taken):
+            return before
+        more = shapely.union_all(taken)
+        left = [_parts(one.difference(more), _SLIVER_MM2) if one.intersects(more) else (one,) for one in before]
+        return tuple(part for parts in left for part in parts)
+
+
+def narrowed(wider: Ground, ground: Ground) -> Ground:
+    """A ground as another with a little more in it: itself where they are the same."""
+    known = set(wider.obstacles)
+    more = tuple(one.plan for one in ground.obstacles if one not in known)
+    if not more and len(wider.obstacles) == len(ground.obstacles):
+        return wider
+    return Narrowed(ground.obstacles, wider, more)
 
 
 def _parts(shape: BaseGeometry, least_mm2: float) -> Parts:

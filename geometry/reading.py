@@ -10,6 +10,7 @@ from geometry.room import FORMAT, Room
 from geometry.sound import check_sound
 from geometry.upgrade import upgraded
 
+SHELF_FORMAT = "elbowroom-shelf"
 LARGEST_BYTES = 2_000_000
 """A room of 400 pieces, each with changes, is under 300 kB."""
 LONGEST_NUMBER = 400
@@ -24,19 +25,23 @@ def read_room(text: str | bytes) -> Room:
     RoomError
         With one sentence that says what is wrong, where in the file, and what to do.
     """
-    return room_from(_parsed(text))
+    return room_from(parsed(text))
 
 
 def room_from(data: Any) -> Room:
     """Plain values, as JSON gives them, as a checked Room."""
     if not isinstance(data, dict):
         raise UnreadableFile("The file is JSON, but not a room: a room file is one object in { }.")
+    if data.get("format") == SHELF_FORMAT:
+        raise UnreadableFile(
+            "This file holds kinds of kit, not a room. Read it in on the page of your own kinds; the shelf leads there."
+        )
     if data.get("format") != FORMAT:
         raise UnreadableFile(f'This is not an Elbowroom room: its "format" should be "{FORMAT}".')
     try:
         room = Room.model_validate(upgraded(data))
     except ValidationError as error:
-        raise UnreadableFile(_sentence(error, data)) from None
+        raise UnreadableFile(sentence_of(error, data)) from None
     check_sound(room)
     return room
 
@@ -45,7 +50,12 @@ def write_room(room: Room) -> str:
     """The room as JSON text, always the same for the same room: defaults left out, whole numbers whole."""
     data = room.model_dump(mode="json", by_alias=True, exclude_defaults=True)
     first = {"format": room.format, "format_version": room.format_version, "name": room.name}
-    return json.dumps(_whole({**first, **data}), ensure_ascii=False, indent=1) + "\n"
+    return written({**first, **data})
+
+
+def written(values: dict[str, Any]) -> str:
+    """Plain values as the text of a file of ours."""
+    return json.dumps(_whole(values), ensure_ascii=False, indent=1) + "\n"
 
 
 def _whole(value: Any) -> Any:
@@ -58,7 +68,8 @@ def _whole(value: Any) -> Any:
     return value
 
 
-def _parsed(text: str | bytes) -> Any:
+def parsed(text: str | bytes) -> Any:
+    """The plain values of a file of ours, whatever it is; UnreadableFile with a sentence where it is not JSON."""
     if len(text) > LARGEST_BYTES:
         size = len(text) / 1e6
         raise UnreadableFile(f"The file is {size:.1f} MB; a room file is under 2 MB. Is it the right file?")
@@ -100,7 +111,7 @@ def _no_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return found
 
 
-def _sentence(error: ValidationError, data: dict[str, Any]) -> str:
+def sentence_of(error: ValidationError, data: dict[str, Any]) -> str:
     """The first fault in words, with its place, and how many more there are."""
     faults = error.errors(include_url=False)
     first = faults[0]

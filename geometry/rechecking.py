@@ -6,9 +6,9 @@ whole. Verdicts and messages are those of a full check. Of a space without fault
 that of before: nobody reads it while a piece is in somebody's hand.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from geometry.check import Finding, order
+from geometry.check import Check, Finding, order
 from geometry.checking import check_scene
 from geometry.checks import CHECKS, ORDER
 from geometry.scene import Box6, Placed, Scene, bounds_of
@@ -26,11 +26,23 @@ BESIDE_MM = 150.0
 LONGEST_BEND_MM = 250.0
 """More than any pipe needs for its first bend, the tolerance counted."""
 
+Step = tuple[str, tuple[Finding, ...]]
+"""A check, and what it finds."""
+
 _GROUPS = tuple(
     (checks, tuple(check for check in CHECKS if check.id in checks)) for checks in (BY_CONTACT, WITHIN_REACH)
 )
-_WHOLE = tuple(check for check in CHECKS if check.id not in BY_CONTACT | WITHIN_REACH and not check.slow)
-_SLOW = tuple(check for check in CHECKS if check.slow)
+_LAST = ("discharge", "way-out", "fitting-order")
+"""Checks that look for pipes, and those that carry every piece out of the room: they take the longest."""
+
+
+def _quickest_first(checks: Iterable[Check]) -> tuple[Check, ...]:
+    return tuple(sorted(checks, key=lambda check: _LAST.index(check.id) if check.id in _LAST else -1))
+
+
+_WHOLE = _quickest_first(check for check in CHECKS if check.id not in BY_CONTACT | WITHIN_REACH and not check.slow)
+_SLOW = _quickest_first(check for check in CHECKS if check.slow)
+_IDS_OF_SLOW = frozenset(check.id for check in _SLOW)
 
 
 def recheck(
@@ -40,16 +52,35 @@ def recheck(
 
     Without ``slow`` the findings of the slow checks stay as they were: for a piece under somebody's finger.
     """
-    ids_of_slow = {check.id for check in _SLOW}
-    every = list(check_scene(after, None, (*_WHOLE, *(_SLOW if slow else ()))))
-    every += [f for f in found if f.check in ids_of_slow and not slow]
+    every = [f for _, step in step_by_step(before, found, after, piece_id) for f in step]
+    if slow:
+        every += [f for _, step in slow_steps(before, found, after, piece_id) for f in step]
+    else:
+        every += [f for f in found if f.check in _IDS_OF_SLOW]
+    return tuple(order(every, ORDER))
+
+
+def step_by_step(before: Scene, found: tuple[Finding, ...], after: Scene, piece_id: str) -> Iterator[Step]:
+    """What each quick check finds in ``after``, so that whoever has seen enough can stop; pipes last."""
     moved = [_box(scene, piece_id) for scene in (before, after)]
     for ids, checks in _GROUPS:
         near = {p.id for p in after.placed if any(_meet(_around(p, ids is WITHIN_REACH), box) for box in moved)}
         only = frozenset(near | {piece_id})
-        every += [f for f in found if f.check in ids and only.isdisjoint(f.pieces)]
-        every += check_scene(after, only, checks)
-    return tuple(order(every, ORDER))
+        for check in checks:
+            kept = tuple(f for f in found if f.check == check.id and only.isdisjoint(f.pieces))
+            yield check.id, kept + check_scene(after, only, (check,))
+    for check in _WHOLE:
+        yield check.id, check_scene(after, None, (check,))
+
+
+def slow_steps(before: Scene, _: tuple[Finding, ...], after: Scene, piece_id: str) -> Iterator[Step]:
+    """What each slow check finds in ``after``: ways out last, which take the longest."""
+    after.memo["like"] = (before, piece_id)
+    try:
+        for check in _SLOW:
+            yield check.id, check_scene(after, None, (check,))
+    finally:
+        del after.memo["like"]
 
 
 def _box(scene: Scene, piece_id: str) -> Box6:

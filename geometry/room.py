@@ -10,7 +10,23 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, ValidationError, ValidatorFunctionWrapHandler, WrapValidator, field_validator
 
 from geometry.kit import Change, Kit, Medium
-from geometry.saved import Area, Deg, Flag, Id, Line, Litres, Mm, Name, Saved, SizeMm, SpaceMm, SpacePoint, Text, Words
+from geometry.saved import (
+    Area,
+    Day,
+    Deg,
+    Flag,
+    Id,
+    Line,
+    Litres,
+    Mm,
+    Name,
+    Saved,
+    SizeMm,
+    SpaceMm,
+    SpacePoint,
+    Text,
+    Words,
+)
 
 FORMAT = "elbowroom-room"
 FORMAT_VERSION = 1
@@ -183,7 +199,7 @@ class Accepted(Saved):
     about: tuple[Name, ...] = ()
     by: Name
     reason: Name
-    on: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+    on: Day
 
 
 class Piece(Saved):
@@ -211,7 +227,7 @@ class Answer(Saved):
     topic: Line = ""
     pieces: Annotated[tuple[Id, ...], Field(max_length=400)] = ()
     by: Name
-    date: Annotated[str, Field(strict=True, pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+    date: Day
     answer: Words
 
 

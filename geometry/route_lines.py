@@ -2,8 +2,8 @@
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from math import inf, sqrt
 
 import numpy as np
@@ -15,16 +15,20 @@ from geometry.units import DEPTH_TOLERANCE_MM, Point
 NEAR_WALL_MM = 90.0
 """A pipe no further from a wall than this can be clipped to it (common practice, no source)."""
 
-AWAY_FROM_WALL = 1.5
-"""How much longer a run counts where no wall is near (common practice, no source)."""
+ELBOW = 1 << 20
+MM = 1 << 28
+"""What an elbow and a whole millimetre of equivalent length count as in a cost, beside a millimetre away from walls.
 
-BLOCKED_MM = 1e8
-"""What a blocked step counts as: more than any route costs."""
+So costs in one whole number compare as the three do in turn, up to 255 elbows and a kilometre away from walls.
+"""
+BLOCKED = 1 << 49
+"""What a blocked step counts as: two kilometres, more than any route."""
 
 _SAME_LINE_MM = 0.01
 Crossing = tuple[int, int]
 Bounds = tuple[float, float, float, float]
-Costs = NDArray[np.float64]
+Costs = NDArray[np.int64]
+_Lengths = NDArray[np.float64]
 _Rows = NDArray[np.intp]
 
 
@@ -41,7 +45,8 @@ class Task:
     """What has to be joined, in one frame: lengths in mm, ways as `Frame.way` gives them.
 
     ``heading`` is the way the pipe already goes at the start, ``end`` the way it has to go on from the goal; None where
-    every way is as good. ``walls`` are the wall lines of the room, ``reach_mm`` what the pipe keeps from everything.
+    every way is as good. ``walls`` are the wall lines of the room, ``reach_mm`` what the pipe keeps from everything,
+    ``away`` how many times as long it counts where no wall is near.
     """
 
     start: Point
@@ -50,9 +55,14 @@ class Task:
     obstacles: tuple[Obstacle, ...]
     reach_mm: float
     elbow_mm: float
-    away: float = AWAY_FROM_WALL
+    away: float = 1.0
     heading: int | None = None
     end: int | None = None
+
+    @property
+    def bare(self) -> "Task":
+        """The same without what steps and elbows count and which ways the pipe goes at its ends."""
+        return replace(self, elbow_mm=0.0, away=1.0, heading=None, end=None)
 
 
 def chord(plan: Footprint, reach_mm: float, level: float) -> tuple[float, float] | None:
@@ -85,14 +95,29 @@ def chord(plan: Footprint, reach_mm: float, level: float) -> tuple[float, float]
 class Grid:
     """The lines of one task, and what every step between two crossings costs.
 
-    ``cost[0][j, i]`` is the step from crossing i to i + 1 along line j; ``cost[1][i, j]`` that from j to j + 1 across.
+    A step is as long as its ends are apart, each to the whole millimetre.
     """
 
     def __init__(self, task: Task) -> None:
         self.task = task
         self.reach = task.reach_mm - DEPTH_TOLERANCE_MM
         self.marks = (self._lines(0), self._lines(1))
-        self.cost = (self._measure(0), self._measure(1))
+        self._stopped = (self._blocked(0), self._blocked(1))
+
+    def cost(self, axis: int, away: float) -> Costs:
+        """Steps along the lines of one axis: [j, i] from crossing i to i + 1 of line j, or [i, j] across."""
+        marks, levels = self.marks[axis], np.array(self.marks[1 - axis])
+        length = np.diff(np.rint(marks).astype(np.int64))
+        afar = np.rint(length * away).astype(np.int64) * MM + length
+        cost: Costs = np.repeat(afar[None, :], len(levels), axis=0)
+        for a, b in self.task.walls:
+            if abs(a[1 - axis] - b[1 - axis]) <= _SAME_LINE_MM:
+                first = bisect_left(marks, min(a[axis], b[axis]) - _SAME_LINE_MM)
+                last = bisect_right(marks, max(a[axis], b[axis]) + _SAME_LINE_MM) - 1
+                near = np.abs(levels - a[1 - axis]) <= NEAR_WALL_MM
+                cost[near, first:last] = length[first:last] * MM
+        cost[self._stopped[axis]] = BLOCKED
+        return cost
 
     def _lines(self, axis: int) -> list[float]:
         """Where the pipe may run across one axis: through its ends, and past every side at its reach."""
@@ -111,19 +136,6 @@ class Grid:
                 found.append(at)
                 last = at
         return sorted(found)
-
-    def _measure(self, axis: int) -> Costs:
-        marks, levels = self.marks[axis], np.array(self.marks[1 - axis])
-        length = np.diff(np.array(marks))
-        cost: Costs = np.repeat((length * self.task.away)[None, :], len(levels), axis=0)
-        for a, b in self.task.walls:
-            if abs(a[1 - axis] - b[1 - axis]) <= _SAME_LINE_MM:
-                first = bisect_left(marks, min(a[axis], b[axis]) - _SAME_LINE_MM)
-                last = bisect_right(marks, max(a[axis], b[axis]) + _SAME_LINE_MM) - 1
-                near = np.abs(levels - a[1 - axis]) <= NEAR_WALL_MM
-                cost[near, first:last] = length[first:last]
-        cost[self._blocked(axis)] = BLOCKED_MM
-        return cost
 
     def _blocked(self, axis: int) -> NDArray[np.bool_]:
         """The steps on which a pipe would come too near to any obstacle."""
@@ -176,7 +188,7 @@ class Grid:
         ends = np.array([span for _, span in spans]).reshape(-1, 2)
         return [k] * len(spans), np.array([row for row, _ in spans], dtype=np.intp), *self._steps(axis, *ends.T)
 
-    def _steps(self, axis: int, low: Costs, high: Costs) -> tuple[_Rows, _Rows]:
+    def _steps(self, axis: int, low: _Lengths, high: _Lengths) -> tuple[_Rows, _Rows]:
         marks = np.array(self.marks[axis])
         begins = np.maximum(np.searchsorted(marks, low + _SAME_LINE_MM, side="right") - 1, 0)
         return begins, np.maximum(np.searchsorted(marks, high - _SAME_LINE_MM), begins)
@@ -185,3 +197,9 @@ class Grid:
         """The crossing at a point that has lines of its own."""
         x, y = (bisect_left(self.marks[axis], p[axis] - _SAME_LINE_MM) for axis in (0, 1))
         return x, y
+
+
+@lru_cache(maxsize=16)
+def grid_of(task: Task) -> Grid:
+    """The lines of a task, measured once for all whose `Task.bare` is the same."""
+    return Grid(task)

@@ -1,11 +1,13 @@
-"""The shortest square route of a pipe in plan: along walls, round kit, with as few elbows as pay for themselves.
+"""The shortest square route of a pipe in plan: round kit, with few elbows, along walls.
 
 The pipe is a line that keeps a reach (its own radius and what a clip needs) from every obstacle. It may run on the
 lines through its ends and past the sides of the obstacles at that reach, where a shortest square route always lies.
-A step costs its length, more where no wall is near to clip it to; an elbow costs the straight pipe that resists as
-much. All crossings of the lines are solved at once: the least cost to be at each of them, going along or across, with
-none, one, two ... elbows, until one more elbow betters nothing. So the answer is exact, and takes as long for "no way"
-as for an easy one; a search that goes crossing by crossing takes up to ten times as long where many elbows are needed.
+Of two routes the one of less equivalent length is the better, its own and for each elbow the straight pipe that
+resists as much; of those as long to the whole millimetre the one with fewer elbows; of those the one that runs less
+where no wall is near to clip it to. All crossings of the lines are solved at once: the least cost to be at each of
+them, going along or across, with none, one, two ... elbows, until one more elbow betters nothing. So the answer is
+exact, and takes as long for "no way" as for an easy one; a search that goes crossing by crossing takes up to ten times
+as long where many elbows are needed.
 
 References
 ----------
@@ -17,15 +19,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import groupby, pairwise
-from math import inf
 
 import numpy as np
 
-from geometry.route_lines import BLOCKED_MM, Costs, Crossing, Grid, Task
+from geometry.route_lines import BLOCKED, ELBOW, MM, Costs, Crossing, Grid, Task, grid_of
 from geometry.shapes import Footprint
 from geometry.units import Point
 
-_SAME_COST_MM = 1e-4
 _WAYS: tuple[tuple[int, int], ...] = ((1, 0), (0, 1), (-1, 0), (0, -1))
 
 
@@ -66,12 +66,22 @@ class Frame:
 
 @dataclass(frozen=True)
 class PlanRoute:
-    """A route in plan: corners from start to goal, length, elbows (the one into ``end`` counted), cost in mm."""
+    """A route in plan: corners from start to goal, length, elbows (the one into ``end`` counted).
+
+    ``equivalent_mm`` is its length with its elbows, and ``afar_mm`` what of it runs where no wall is near, both in
+    whole mm.
+    """
 
     points: tuple[Point, ...]
     length_mm: float
     elbows: int
-    cost_mm: float
+    equivalent_mm: int
+    afar_mm: int
+
+    @property
+    def cost(self) -> tuple[int, int, int]:
+        """What decides between two routes, in turn."""
+        return self.equivalent_mm, self.elbows, self.afar_mm
 
 
 @dataclass(frozen=True)
@@ -83,7 +93,7 @@ class Stopped:
     @cached_property
     def refs(self) -> tuple[str, ...]:
         """What would open a route if it alone were away; where no single thing would, everything round the start."""
-        grid, task = Grid(self.task), self.task
+        grid, task = grid_of(self.task.bare), self.task
         met = _round_about(grid, task)
         opened = []
         beyond = _round_about(grid, replace(task, start=task.goal, goal=task.start, heading=None))
@@ -91,7 +101,7 @@ class Stopped:
             if not ref.startswith("edge:"):
                 route = find_route(replace(task, obstacles=tuple(o for o in task.obstacles if o.ref != ref)))
                 if isinstance(route, PlanRoute):
-                    opened.append((route.cost_mm, ref))
+                    opened.append((route.cost, ref))
         return (min(opened)[1],) if opened else tuple(sorted(met))
 
 
@@ -109,23 +119,23 @@ def find_route(task: Task) -> PlanRoute | Stopped:
     >>> find_route(replace(task, obstacles=(Obstacle("p1", box(800, 0, 1200, 1000)),))).refs
     ('p1',)
     """
-    grid = Grid(task)
+    grid = grid_of(task.bare)
     solved = _Solved(grid, task)
     i, j = grid.index(task.goal)
-    ends = [solved.cost(way)[i, j] + task.elbow_mm * _turns(way, task.end) for way in range(4)]
-    way = min(range(4), key=lambda w: (round(float(ends[w]), 4), w))
-    if ends[way] > BLOCKED_MM / 2:
+    ends = [int(solved.cost(way)[i, j]) + solved.elbow * _turns(way, task.end) for way in range(4)]
+    way = min(range(4), key=lambda w: (ends[w], w))
+    if ends[way] >= BLOCKED:
         return Stopped(task)
     corners = [corner for corner, _ in groupby(solved.back((i, j), way))][::-1]
     points = [(grid.marks[0][a], grid.marks[1][b]) for a, b in corners]
     points[0], points[-1] = task.start, task.goal
     length = sum(abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in pairwise(points))
-    return PlanRoute(tuple(points), length, solved.elbows, float(ends[way]))
+    return PlanRoute(tuple(points), length, solved.elbows, ends[way] // MM, ends[way] % ELBOW)
 
 
 def _round_about(grid: Grid, task: Task) -> set[str]:
     """The owners of everything that bounds the part of the room that a pipe can get to from the start of a task."""
-    reached = _Solved(grid, task).least < BLOCKED_MM / 2
+    reached = _Solved(grid, task).least < BLOCKED
     met: set[int] = set()
     for axis in (0, 1):
         seen = reached if axis else reached.T
@@ -141,29 +151,29 @@ class _Solved:
 
     def __init__(self, grid: Grid, task: Task) -> None:
         self._task, self._start = task, grid.index(task.start)
+        self.elbow = round(task.elbow_mm) * MM + ELBOW
         self.elbows = 0
-        self._so_far = tuple(np.pad(np.cumsum(cost, axis=1), ((0, 0), (1, 0))) for cost in grid.cost)
+        self._so_far = tuple(_summed(grid.cost(axis, task.away)) for axis in (0, 1))
         shape = (len(grid.marks[1]), len(grid.marks[0]))
-        across: Costs = np.full(shape[::-1], inf)
+        self._ways: list[Costs] = [np.full(shape if axis % 2 == 0 else shape[::-1], BLOCKED) for axis in range(4)]
+        least, axis = [self._ways[0], self._ways[1]], (task.heading or 0) % 2
         while True:
-            along = self._swept(0, across)
-            again = self._swept(1, np.minimum(*along))
-            better = np.minimum(*again)
-            self._ways = (along[0], again[0], along[1], again[1])
-            if np.array_equal(better, across):
+            self._ways[axis], self._ways[axis + 2] = up, down = self._swept(axis, least[1 - axis])
+            better = np.minimum(np.minimum(up, down), BLOCKED)
+            if np.array_equal(better, least[axis]):
                 break
-            across = better
+            least[axis], axis = better, 1 - axis
 
     def _swept(self, axis: int, turning: Costs) -> tuple[Costs, Costs]:
         """Costs of going up and down the lines of one axis, from the start or from an elbow out of the other axis."""
         so_far, (i, j) = self._so_far[axis], self._start
-        turned = turning.T + self._task.elbow_mm
+        base, heading = turning.T + self.elbow, self._task.heading
         bases = []
         for way in (axis, axis + 2):
-            base = turned.copy()
-            if self._task.heading in (None, way):
-                base[(i, j) if axis else (j, i)] = 0.0
-            bases.append(base)
+            begun = base.copy() if heading == way else base
+            if heading in (None, way):
+                begun[(i, j) if axis else (j, i)] = 0
+            bases.append(begun)
         up = np.minimum.accumulate(bases[0] - so_far, axis=1) + so_far
         down = np.minimum.accumulate((bases[1] + so_far)[:, ::-1], axis=1)[:, ::-1] - so_far
         return up, down
@@ -188,7 +198,7 @@ class _Solved:
             if begins:
                 return
             sides = [to for to in range(4) if (to - way) % 2]
-            way = min(sides, key=lambda to: (round(float(self.cost(to)[at]), 4), to))
+            way = min(sides, key=lambda to: (int(self.cost(to)[at]), to))
             self.elbows += 1
 
     def _last_turn(self, at: Crossing, way: int) -> tuple[Crossing, bool]:
@@ -199,11 +209,18 @@ class _Solved:
         sides = np.minimum(self.cost((way + 1) % 4), self.cost((way + 3) % 4))
         while True:
             spent = abs(so_far[j if axis else i] - so_far[at[1] if axis else at[0]])
-            if (i, j) == self._start and self._task.heading in (None, way) and spent <= cost + _SAME_COST_MM:
+            if (i, j) == self._start and self._task.heading in (None, way) and spent == cost:
                 return (i, j), True
-            if sides[i, j] + self._task.elbow_mm + spent <= cost + _SAME_COST_MM:
+            if sides[i, j] + self.elbow + spent == cost:
                 return (i, j), False
             i, j = i - wx, j - wy
+
+
+def _summed(cost: Costs) -> Costs:
+    """What it costs to be at every crossing of each line, from the first of that line on."""
+    so_far: Costs = np.zeros((cost.shape[0], cost.shape[1] + 1), dtype=np.int64)
+    np.cumsum(cost, axis=1, out=so_far[:, 1:])
+    return so_far
 
 
 def _turns(way: int, end: int | None) -> int:

@@ -216,6 +216,8 @@ class Scene:
     solids: tuple[Solid, ...]
     boxes: NDArray[np.float64]
     _by_id: dict[str, Placed] = field(repr=False)
+    shell: dict[object, Any] = field(default_factory=dict, repr=False)
+    """What is worked out of the building alone, shared by every arrangement of its kit."""
 
     @cached_property
     def memo(self) -> dict[object, Any]:
@@ -225,7 +227,10 @@ class Scene:
     @cached_property
     def roof(self) -> Roof:
         """The ceiling, ready to be measured."""
-        return roof_of(self.room.ceiling)
+        if "roof" not in self.shell:
+            self.shell["roof"] = roof_of(self.room.ceiling)
+        found: Roof = self.shell["roof"]
+        return found
 
     @cached_property
     def openings(self) -> tuple[tuple[Door, Footprint], ...]:
@@ -236,9 +241,11 @@ class Scene:
     @cached_property
     def floor(self) -> Polygon:
         """The outline as one polygon."""
-        outline = Polygon(self.room.outline_mm)
-        shapely.prepare(outline)
-        return outline
+        if "outline" not in self.shell:
+            self.shell["outline"] = Polygon(self.room.outline_mm)
+            shapely.prepare(self.shell["outline"])
+        found: Polygon = self.shell["outline"]
+        return found
 
     @property
     def edges(self) -> tuple[Edge, ...]:
@@ -328,10 +335,10 @@ def with_piece(scene: Scene, piece: Piece) -> Scene:
     pieces = tuple(piece if other.id == piece.id else other for other in scene.room.pieces)
     room = scene.room.model_copy(update={"pieces": pieces})
     again = place(piece, kinds.get(piece.kit) or find_kit(piece.kit), scene.names.get(piece.id))
-    return _index(room, tuple(again if other.id == piece.id else other for other in scene.placed))
+    return _index(room, tuple(again if other.id == piece.id else other for other in scene.placed), scene.shell)
 
 
-def _index(room: Room, placed: tuple[Placed, ...]) -> Scene:
+def _index(room: Room, placed: tuple[Placed, ...], shell: dict[object, Any] | None = None) -> Scene:
     solids = [solid for item in placed for solid in item.solids()]
     for block in sorted(room.fixtures, key=lambda b: b.id):
         solids += [
@@ -340,4 +347,4 @@ def _index(room: Room, placed: tuple[Placed, ...]) -> Scene:
         ]
     solids += [Solid(b.ref, "wall", b.ref, b.plan, b.from_mm, b.to_mm) for b in wall_blocks(room)]
     boxes = np.array([bounds_of(s.plan, s.from_mm, s.to_mm) for s in solids], dtype=np.float64).reshape(-1, 6)
-    return Scene(room, placed, tuple(solids), boxes, {item.id: item for item in placed})
+    return Scene(room, placed, tuple(solids), boxes, {item.id: item for item in placed}, {} if shell is None else shell)

@@ -13,6 +13,7 @@ from geometry.pipes.line import Route
 from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.pipes.support import clip_spacing, clips
 from geometry.scene import Scene
+from geometry.words import start
 
 HEADS = (
     "run", "medium", "size mm", "material", "inside m", "outside m", "elbows", "clips", "from mm", "to mm", "fall mm",
@@ -110,7 +111,8 @@ def schedule(scene: Scene) -> Schedule:
 def _line(scene: Scene, run: PipeRun) -> Line:
     route, outside_m = run.route, run.outside_mm / 1000
     named = (run.name, run.medium, run.size_mm, run.material)
-    note = run.others if isinstance(route, Route) else f"no way: {run.why_not}"
+    note = " ".join(filter(None, (run.no_wall and f"{start(run.no_wall)}.", run.others)))
+    note = note if isinstance(route, Route) else f"no way: {run.why_not}"
     if not isinstance(route, Route):
         return Line(*named, None, outside_m, None, None, None, None, None, None, note)
     spacing = clip_spacing(scene.pack, run.size_mm or 0.0, run.material)

@@ -210,6 +210,11 @@ def _slope_faults(room: Room) -> Iterator[str]:
             )
 
 
+def kinds_fault(kinds: Iterable[Kit]) -> str | None:
+    """What is wrong with own kinds of kit by themselves, in a sentence, or None."""
+    return next(_kit_faults(kinds), None)
+
+
 def _kit_faults(kinds: Iterable[Kit]) -> Iterator[str]:
     seen: set[str] = set()
     for kit in kinds:
@@ -222,7 +227,16 @@ def _kit_faults(kinds: Iterable[Kit]) -> Iterator[str]:
             if fault:
                 yield fault
         yield from _band_faults(kit, f'Kit "{kit.key}"')
+        yield from _told_faults(kit)
         seen.add(kit.key)
+
+
+def _told_faults(kit: Kit) -> Iterator[str]:
+    """A basis told of a figure that the kind has not got."""
+    parts = part_figures(kit.model_dump()) if kit.figures else {}
+    for told in kit.figures:
+        if not may_change(told.figure) or (is_part_figure(told.figure) and told.figure not in parts):
+            yield f'Kit "{kit.key}": {shown(told.figure)} is not a figure of it. Take it out of its figures.'
 
 
 def _band_faults(kit: Kit, what: str) -> Iterator[str]:

@@ -35,10 +35,10 @@ def beyond(scene: Scene, shape: Footprint, head_mm: float = 0.0, lift_mm: float 
     ``OUTSIDE_MM`` straight outside.
     """
     key = ("beyond", shape, head_mm, lift_mm)
-    if key not in scene.memo:
+    if key not in scene.shell:
         places = [_past(scene, door, shape) for door in scene.room.doors if lets_through(door, head_mm, lift_mm)]
-        scene.memo[key] = shapely.union_all(places) if places else Polygon()
-    found: BaseGeometry = scene.memo[key]
+        scene.shell[key] = shapely.union_all(places) if places else Polygon()
+    found: BaseGeometry = scene.shell[key]
     return found
 
 
@@ -103,16 +103,16 @@ class Walk:
 
 def floor_of(scene: Scene) -> BaseGeometry:
     """The room's floor, its doorways, and the floor just outside them: nobody works from behind a wall."""
-    if "floor" not in scene.memo:
+    if "floor" not in scene.shell:
         places: list[BaseGeometry] = [scene.floor]
         for door, opening in scene.openings:
             edge = scene.edges[door.edge]
             a, b = door.from_mm, door.from_mm + door.clear_mm
             outside = _strip(edge, a, b, 0.0, -(edge.thick_mm + OUTSIDE_MM))
             places += [opening.polygon, outside if door.beyond_mm is None else Polygon(door.beyond_mm)]
-        scene.memo["floor"] = shapely.union_all(places)
-        shapely.prepare(scene.memo["floor"])
-    found: BaseGeometry = scene.memo["floor"]
+        scene.shell["floor"] = shapely.union_all(places)
+        shapely.prepare(scene.shell["floor"])
+    found: BaseGeometry = scene.shell["floor"]
     return found
 
 

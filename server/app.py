@@ -14,7 +14,9 @@ from geometry.reading import read_room
 from server import (
     compare,
     customer,
+    dropped,
     kit_list,
+    own_kinds,
     pages,
     pipes_by_hand,
     questions,
@@ -62,8 +64,10 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.store = store
     for part in (
         rooms,
+        dropped,
         walking,
         kit_list,
+        own_kinds,
         room_parts,
         workbench,
         swaps,

@@ -25,6 +25,8 @@ class Asked(BaseModel):
     layout: int
     do: str
     piece: str = ""
+    pieces: str = ""
+    line: str = ""
     kit: str = ""
     key: str = ""
     x: str = ""

@@ -10,9 +10,9 @@ from markupsafe import Markup
 from geometry.check import VERDICTS, Finding, Remedy
 from geometry.pipe_editing import pipe_of, runs_of
 from geometry.pipes.runs import pipe_runs
-from geometry.remedies import a_move_may_cure
+from geometry.remedies import Sought, a_move_may_cure
 from geometry.scene import Scene
-from server.checked import find, findings_of, key_of, remedy_of, scene_of
+from server.checked import find, findings_of, key_of, scene_of, sought_of
 from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import Marked, kept_clear, marked
@@ -23,11 +23,14 @@ from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
 from server.drawing.unfold import outer_ring
 from server.handles import handles
-from server.label import Label, Row, label_of, rows_of
+from server.in_words import Told, room_in_words
+from server.label import Label, Row, SeveralLabel, label_of, rows_of, several_of
 from server.look import VIEWS_KEPT, Look, shown_wall, view_of
+from server.note_groups import Group, grouped
 from server.notes import Note, notes_of, numbered
 from server.pipe_cards import PipeCard, PipesOf, card_of, of_piece, pipes_of
 from server.questions import Question, questions_of
+from server.several import ids_of
 from server.steps import History
 from server.store import Layout
 from server.swaps import SwapTold, swap_told
@@ -55,6 +58,7 @@ class Bench:
     since: Layout | None = None
     turned: bool = False
     pipe: str = ""
+    also: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -86,7 +90,12 @@ class Bench:
     @cached_property
     def remedy(self) -> Remedy | None:
         """The smallest move for the picked note. Never looked for while a piece is being tried."""
-        return remedy_of(self.layout, self.picked) if self.seeks and self.picked and self._may_be_cured else None
+        return self._sought.remedy
+
+    @cached_property
+    def _sought(self) -> Sought:
+        picked = self.picked
+        return sought_of(self.layout, picked) if self.seeks and picked and self._may_be_cured else Sought()
 
     @property
     def _may_be_cured(self) -> bool:
@@ -101,7 +110,8 @@ class Bench:
         picked = self.picked
         if picked is None or picked.accepted or self.trying:
             return ""
-        return cure_words(picked) if picked.verdict == "put-right" or self.press else ""
+        sought = replace(picked, given_up=self._sought.given_up)
+        return cure_words(sought) if picked.verdict == "put-right" or self.press else ""
 
     @cached_property
     def press(self) -> Press | None:
@@ -128,10 +138,28 @@ class Bench:
         """The list of questions in short: a page that shows the same one need not get it again."""
         return f"{crc32(repr(self.questions).encode()):x}" if self.questions else ""
 
+    def note_groups(self, by: str) -> list[Group[Note]]:
+        """The notes as somebody wants them set out: "" (worst first), "piece" or "check"."""
+        return grouped(self.notes, by, self.scene)
+
+    def question_groups(self, by: str) -> list[Group[Question]]:
+        """The questions, the same."""
+        return grouped(self.questions, by, self.scene)
+
+    @property
+    def in_words(self) -> Told:
+        """The room for a person who cannot see the drawing."""
+        return room_in_words(self.scene, self.counts)
+
     @cached_property
     def label(self) -> Label | None:
         """The label of the picked piece."""
         return label_of(self.scene, self.piece) if self.piece else None
+
+    @cached_property
+    def several(self) -> SeveralLabel | None:
+        """The label of all that is picked, where that is more than one piece."""
+        return several_of(self.scene, (self.piece, *self.also)) if self.piece and self.also else None
 
     @cached_property
     def swap(self) -> SwapTold | None:
@@ -161,7 +189,7 @@ class Bench:
             return Markup(), Markup()
         pipe = pipe_of(self.layout.room, self.pipe)
         runs = runs_of(self.scene, self.pipe)
-        return pipe_line(self.view, runs, pipe), pipe_rings(self.view, self.scene, pipe, self.held.name)
+        return pipe_line(self.view, self.scene, runs), pipe_rings(self.view, self.scene, pipe, self.held.name)
 
     @cached_property
     def view(self) -> Unfolded:
@@ -264,6 +292,7 @@ def bench_of(
     look: Look,
     *,
     piece: str = "",
+    also: str = "",
     note: str = "",
     history: History = NOTHING_DONE,
     latest: int | None = None,
@@ -271,10 +300,17 @@ def bench_of(
     since: Layout | None = None,
     pipe: str = "",
 ) -> Bench:
-    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against."""
+    """The workbench of a saved layout; ``since`` is the layout that a swap of the picked piece is told against.
+
+    ``also`` holds the ids of what is picked beside ``piece``, parted by spaces; those that are gone are left out.
+    """
     scene, found = scene_of(layout), findings_of(layout)
-    held = pipe if of_piece(scene, pipe, piece) else ""
-    return Bench(layout, look, scene, found, piece, note, history, latest, seeks=seeks, since=since, pipe=held)
+    more = [piece_id for piece_id in ids_of(also, piece) if scene.piece(piece_id)] if also else []
+    first, others = (more[0], tuple(more[1:])) if more else (piece, ())
+    held = pipe if of_piece(scene, pipe, first) else ""
+    return Bench(
+        layout, look, scene, found, first, note, history, latest, seeks=seeks, since=since, also=others, pipe=held
+    )
 
 
 def facing(bench: Bench) -> Look:

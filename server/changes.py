@@ -19,6 +19,7 @@ from server.asked import Asked, Changed, Deed, called, number, placed_of, whole
 from server.checked import find, findings_of, remedy_of, scene_of
 from server.own_figures import from_manual, write_figures
 from server.pipes_by_hand import BY_HAND
+from server.several import ALONE, TOGETHER, ids_of
 from server.store import Layout
 from server.swaps import swap
 from server.told import TOLD
@@ -32,7 +33,8 @@ def changed(layout: Layout, asked: Asked, figures: dict[str, str]) -> Changed:
     RoomError
         With a sentence for the person who asked.
     """
-    deed = DEEDS.get(asked.do)
+    several = len(ids_of(asked.pieces, asked.piece)) > 1
+    deed = (TOGETHER if several else DEEDS).get(asked.do) or DEEDS.get(asked.do)
     if deed is None:
         raise RoomError("The workbench does not know what was asked. Open the room again and use its buttons.")
     return deed(layout, asked, figures)
@@ -174,4 +176,5 @@ DEEDS: dict[str, Deed] = {
     "swap": swap,
     **TOLD,
     **BY_HAND,
+    **ALONE,
 }

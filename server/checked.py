@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from geometry.check import Finding, Remedy
 from geometry.checking import check_scene
-from geometry.remedies import remedy_for
+from geometry.remedies import Sought, look_for
 from geometry.scene import Scene, build
 from server.drawing import key_text as key_of
 from server.store import Layout
@@ -13,7 +13,7 @@ from server.store import Layout
 LAYOUTS_KEPT = 32
 REMEDIES_KEPT = 256
 
-__all__ = ["find", "findings_of", "key_of", "remedy_of", "scene_of"]
+__all__ = ["find", "findings_of", "key_of", "remedy_of", "scene_of", "sought_of"]
 
 
 def scene_of(layout: Layout) -> Scene:
@@ -28,7 +28,12 @@ def findings_of(layout: Layout) -> tuple[Finding, ...]:
 
 def remedy_of(layout: Layout, finding: Finding) -> Remedy | None:
     """The smallest move that cures one finding of a layout, or None."""
-    return _remedy(layout, key_of(finding))
+    return sought_of(layout, finding).remedy
+
+
+def sought_of(layout: Layout, finding: Finding) -> Sought:
+    """The same, and whether looking for it was given up."""
+    return _sought(layout, key_of(finding))
 
 
 def find(findings: Iterable[Finding], key: str) -> Finding | None:
@@ -47,6 +52,6 @@ def _findings(layout: Layout) -> tuple[Finding, ...]:
 
 
 @lru_cache(maxsize=REMEDIES_KEPT)
-def _remedy(layout: Layout, key: str) -> Remedy | None:
+def _sought(layout: Layout, key: str) -> Sought:
     finding = find(_findings(layout), key)
-    return remedy_for(_scene(layout), finding, _findings(layout)) if finding else None
+    return look_for(_scene(layout), finding, _findings(layout)) if finding else Sought()

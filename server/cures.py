@@ -1,7 +1,7 @@
 """What cures a finding that no move can: in the words of the trade, with a button where the workbench can make it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from geometry.check import Finding, tidy
 from geometry.editing import kind_of
@@ -13,6 +13,7 @@ from geometry.shelf import shelf
 from server.pipe_blanks import pipe_blanks
 
 NO_MOVE_FOUND = "No single move or turn was found that cures this without opening another note."
+NOT_ALL_TRIED = "So much is wrong here that not every move was tried. Put other notes right first, then look again."
 WORDS: Mapping[tuple[str, str], str] = {
     ("kit-list", ""): "Put one in.",
     ("discharge", "size"): "Shorten the pipe, take out bends, or have it designed.",
@@ -54,10 +55,13 @@ SAID_ALREADY = frozenset({"fitting-order", "floor-load", "overflow", "reach", "s
 
 
 def cure_words(finding: Finding) -> str:
-    """What to do about a finding, in words; that no move was found is said too, where a move could cure it."""
+    """What to do about a finding, in words; where a move could cure it also that none was found, or not all were tried.
+
+    A finding says itself whether looking for its move was given up.
+    """
     words = WORDS.get((finding.check, finding.topic)) or WORDS.get((finding.check, ""), "")
     if a_move_may_cure(finding):
-        return f"{words} {NO_MOVE_FOUND}".strip()
+        return f"{words} {NOT_ALL_TRIED if finding.given_up else NO_MOVE_FOUND}".strip()
     return words or "Arrange it otherwise, or choose another kind."
 
 
@@ -70,8 +74,10 @@ def what_to_do(finding: Finding) -> str:
     """What to do about something to put right, where neither its own sentence nor a move says it; else nothing."""
     if finding.verdict != "put-right" or finding.accepted or finding.remedy or finding.check in SAID_ALREADY:
         return ""
-    words = cure_words(finding)
-    return words if words == NO_MOVE_FOUND else f"Do: {words}"
+    words = cure_words(replace(finding, given_up=False))
+    if finding.given_up:
+        words = words.removesuffix(NO_MOVE_FOUND).strip()
+    return words if words in ("", NO_MOVE_FOUND) else f"Do: {words}"
 
 
 def press_for(scene: Scene, finding: Finding) -> Press | None:

@@ -6,11 +6,13 @@ from geometry.check import Finding, tidy
 from geometry.editing import kind_of
 from geometry.on_wall import on_wall
 from geometry.scene import Placed, Scene
+from geometry.several import Line
 from geometry.units import DEPTH_TOLERANCE_MM
 from geometry.words import start, wall_name
 from server.asked import BASES
 from server.own_figures import SIDE_NAMES, FigureGroup, basis_words, figure_groups, plain
 from server.pipe_blanks import ENDS, ENDS_WORDS, OutletBlank, PipeBlank, outlet_blanks, pipe_blanks
+from server.several import LINE_WORDS
 from server.to_the_door import to_the_door_mm
 from server.web import mm
 
@@ -55,6 +57,29 @@ class Label:
     ends: tuple[tuple[str, str], ...]
     basis: str
     own_name: str
+
+
+@dataclass(frozen=True)
+class SeveralLabel:
+    """The label of several picked pieces: ids in the order they were picked, and the lines they can be brought to."""
+
+    piece: str
+    also: str
+    first: str
+    names: tuple[str, ...]
+    lines: tuple[tuple[Line, str], ...]
+    can_turn: bool
+
+
+def several_of(scene: Scene, ids: tuple[str, ...]) -> SeveralLabel:
+    """The label of several pieces. Heights are lined up where all hang on walls; what hangs there is not turned."""
+    every = [placed for piece_id in ids if (placed := scene.piece(piece_id))]
+    hang = [placed.kit.stands_on == "wall" for placed in every]
+    lines = tuple(
+        (line, words) for line, words in LINE_WORDS.items() if all(hang) or line not in ("tops", "undersides")
+    )
+    names = tuple(placed.name for placed in every)
+    return SeveralLabel(ids[0], " ".join(ids[1:]), names[0], names, lines, not any(hang))
 
 
 def label_of(scene: Scene, piece_id: str) -> Label | None:

@@ -46,6 +46,7 @@ class Opened:
 class Note:
     """One numbered note."""
 
+    finding: Finding
     number: int
     key: str
     check: str
@@ -76,6 +77,7 @@ def notes_of(findings: Sequence[Finding], picked: str, remedy: Remedy | None) ->
 def _note(number: int, finding: Finding, picked: str, remedy: Remedy | None) -> Note:
     key = key_of(finding)
     return Note(
+        finding=finding,
         number=number,
         key=key,
         check=finding.check,

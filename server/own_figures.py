@@ -111,9 +111,10 @@ def _wanted(kit: Kit, name: str) -> bool:
 def _blank(placed: Placed, own: Kit, name: str) -> FigureBlank:
     change, value = placed.piece.changes.get(name), figure_of(placed.kit, name)
     words, unit = figure_words(name)
+    told = own.told(name)
     return FigureBlank(
-        name, words, unit, "" if value is None else plain(value), change.basis if change else own.basis,
-        change.note if change else "", change is not None,
+        name, words, unit, "" if value is None else plain(value), change.basis if change else own.basis_of(name),
+        change.note if change else told.note if told else "", change is not None,
     )  # fmt: skip
 
 
@@ -138,11 +139,13 @@ def basis_words(piece: Piece, own: Kit) -> str:
     """
     told = {"manual": "from the manual", "memory": "from memory"}
     rest = told.get(own.basis, own.basis)
-    if not piece.changes:
+    known = {one.figure: (one.basis, one.note) for one in own.figures}
+    known |= {name: (change.basis, change.note) for name, change in piece.changes.items()}
+    if not known:
         return rest
     counts: dict[str, list[str]] = {}
-    for change in piece.changes.values():
-        counts.setdefault(told.get(change.basis, change.basis), []).append(change.note)
+    for basis, note in known.values():
+        counts.setdefault(told.get(basis, basis), []).append(note)
     parts = []
     for words, notes in counts.items():
         pages = "; ".join(dict.fromkeys(note for note in notes if note))
@@ -174,8 +177,8 @@ def _change(was: Placed, own: Kit, name: str, fields: Mapping[str, str], page: s
     if not text.strip():
         return None
     value, old = number(text, within_form(name)), was.piece.changes.get(name)
-    shown = old.basis if old else own.basis
-    basis = basis_of(fields.get(f"{name}_basis", ""), own.basis)
+    shown = old.basis if old else own.basis_of(name)
+    basis = basis_of(fields.get(f"{name}_basis", ""), own.basis_of(name))
     same = (value, basis) == (old.value if old else figure_of(own, name), shown)
     kept = note_of(fields.get(f"{name}_note", old.note if old else ""))
     if same and old is None:
@@ -200,10 +203,11 @@ def from_manual(layout: Layout, asked: Asked, fields: dict[str, str]) -> Changed
     was, page = placed_of(layout, asked.piece), note_of(fields.get("page", ""))
     if not page:
         raise RoomError("Write which manual and page the figures were read from, such as: manual p. 9.")
-    room = layout.room
+    room, own = layout.room, kind_of(layout.room, was.piece.kit)
     for name in (*CHANGEABLE, *(f"space_{side}_mm" for side in SIDES)):
         value, old = figure_of(was.kit, name), was.piece.changes.get(name)
-        if value is not None and (old is None or old.basis in ("typical", "memory")):
+        basis = old.basis if old else own.basis_of(name)
+        if value is not None and basis in ("typical", "memory"):
             room = editing.changed(room, was.id, name, Change(value=value, basis="manual", note=page))
     return Changed(room, f"Read the manual of {called(was)}", fields.get("picked", ""))
 

@@ -172,7 +172,9 @@ def _trouble(scene: Scene, run: PipeRun) -> str:
     """In one sentence why there is no way, or what a drawn line goes through."""
     if run.why_not:
         return f"No way: {run.why_not}."
-    return f"It goes through {things(scene, run.goes_through)}." if run.goes_through else ""
+    if run.goes_through:
+        return f"It goes through {things(scene, run.goes_through)}."
+    return f"It has {run.no_wall}." if run.no_wall else ""
 
 
 def _line(scene: Scene, run: PipeRun) -> PipeLine:

@@ -67,7 +67,7 @@ def _trying(layout: Layout, tried: TriedPipe, view: Unfolded) -> Trying:
     room = pipe_editing.bend_moved(layout.room, tried.pipe, _index(tried.index), at)
     scene = replace(scene_of(layout), room=room)
     runs, pipe = pipe_editing.runs_of(scene, tried.pipe), pipe_editing.pipe_of(room, tried.pipe)
-    return Trying(figures_of(scene, runs), pipe_line(view, runs, pipe), pipe.via_mm or ())
+    return Trying(figures_of(scene, runs), pipe_line(view, scene, runs), pipe.via_mm or ())
 
 
 def picked_after(do: str, room: Room, fields: Fields) -> str:

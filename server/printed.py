@@ -8,7 +8,7 @@ from geometry.checking import Result
 from geometry.comparing import Comparison
 from server.cautions import IN_ONE_LINE, NO_FAULT_FOUND
 from server.cures import what_to_do
-from server.wording import VERDICT_WORDS, answer_words, day_words, most, own_figures, short_by, source_line
+from server.wording import GIVEN_UP, VERDICT_WORDS, answer_words, day_words, most, own_figures, short_by, source_line
 
 
 def result_as_text(result: Result) -> str:
@@ -76,6 +76,8 @@ def _told(finding: Finding) -> Iterator[str]:
         yield f"Do: {_sentence(finding.remedy.text)}"
     elif do := what_to_do(finding):
         yield do
+    if finding.given_up:
+        yield GIVEN_UP
     if finding.question and finding.question not in finding.message:
         yield finding.question
     if finding.source:

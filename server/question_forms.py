@@ -9,6 +9,7 @@ from geometry.room import Outlet
 from geometry.scene import Scene
 from geometry.words import start, wall_name
 from server.asked import BASES
+from server.own_figures import SIDE_NAMES
 from server.pipe_blanks import ENDS, ENDS_WORDS
 
 Choices = tuple[tuple[str, str], ...]
@@ -94,6 +95,18 @@ def _weight(scene: Scene, finding: Finding) -> list[BlankForm]:
     blanks = (*_figure_blanks("dry_kg", "Empty, kg"), Blank("water_l", "Water in it, L", wide=True))
     weight = BlankForm("figures", "Its weight", "Write the weight", blanks, (("piece", piece),))
     return [weight, *(_wall(scene, finding) if finding.check == "wall-load" else [])]
+
+
+def _spaces(scene: Scene, finding: Finding) -> list[BlankForm]:
+    """The room that a kind of one's own needs on the sides of which its maker's papers told nothing."""
+    placed = scene.piece(finding.pieces[0])
+    known = {space.side for space in placed.kit.space} if placed else set()
+    sides = [side for side in placed.kit.space_unknown if side not in known] if placed else []
+    blanks = [Blank(f"space_{side}_mm", f"{SIDE_NAMES[side]}, mm") for side in sides]
+    hidden = [("piece", finding.pieces[0]), *((f"space_{side}_mm_basis", "manual") for side in sides)]
+    says = "0 where none is needed. A side left empty stays a question."
+    page = Blank("page", "Manual and page", words=True, wide=True)
+    return [BlankForm("figures", "Space to work", "Write it down", (*blanks, page), tuple(hidden), says)]
 
 
 def _floor(scene: Scene, finding: Finding) -> list[BlankForm]:
@@ -274,6 +287,7 @@ def _drawn(says: str) -> Callable[[Scene, Finding], list[BlankForm]]:
 
 
 _RULES = (
+    _Rule("service-space", "not-told", _spaces),
     _Rule("floor-load", "platform", _drawn("A platform is a piece, or a fixture of the room file, under the tank.")),
     _Rule("floor-load", "", _floor),
     _Rule("wall-load", "", _wall),

@@ -15,6 +15,7 @@ from geometry.words import start
 from server.cures import cure_words, has_words
 from server.web import mm as plain_mm
 from server.wording import (
+    GIVEN_UP,
     VERDICT_MARKS,
     VERDICT_WORDS,
     answer_words,
@@ -112,7 +113,9 @@ def _move(finding: Finding) -> str:
         text = finding.remedy.text
         return text if text.endswith(".") else f"{text}."
     if finding.verdict == "put-right":
-        return "No single move of kit was found to cure it." if a_move_may_cure(finding) else cure_words(finding)
+        if a_move_may_cure(finding):
+            return GIVEN_UP if finding.given_up else "No single move of kit was found to cure it."
+        return cure_words(finding)
     if "move-first" in finding.topic:
         return "Move it first."
     if finding.short == 0:

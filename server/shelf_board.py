@@ -1,5 +1,6 @@
 """The board along the foot of the workbench: every kind of kit as a silhouette, all to one scale."""
 
+import json
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -18,6 +19,7 @@ NAMES_PX = 48
 ABOVE_PX = 10
 LEAST_WIDTH_PX = 62.0
 OWN = "this room's own"
+YOURS = "your own shelf"
 
 
 @dataclass(frozen=True)
@@ -36,6 +38,7 @@ class ShelfItem:
     window: str
     silhouette: Markup
     handles: str
+    sizes: str
 
 
 @dataclass(frozen=True)
@@ -46,18 +49,23 @@ class Board:
     items: tuple[ShelfItem, ...]
 
 
-def board(room: Room, look: Look, page_px_mm: float) -> Board:
-    """The board for a room: its own kinds first, then the shelf's, at half the page's scale where the tallest fits."""
-    return _board((*room.kit, *shelf().values()), frozenset(kit.key for kit in room.kit), look.shelf_px, page_px_mm)
+def board(room: Room, look: Look, page_px_mm: float, yours: tuple[Kit, ...] = ()) -> Board:
+    """The board for a room: its own kinds first, ``yours`` next, then the shelf's, at half the page's scale where the
+    tallest fits."""
+    own = frozenset(kit.key for kit in room.kit)
+    others = tuple(kit for kit in yours if kit.key not in own)
+    groups = {**{kit.key: YOURS for kit in others}, **{key: OWN for key in own}}
+    return _board((*room.kit, *others, *shelf().values()), tuple(groups.items()), look.shelf_px, page_px_mm)
 
 
 @lru_cache(maxsize=16)
-def _board(kinds: tuple[Kit, ...], own: frozenset[str], high_px: int, page_px_mm: float) -> Board:
+def _board(kinds: tuple[Kit, ...], own: tuple[tuple[str, str], ...], high_px: int, page_px_mm: float) -> Board:
     room_px = high_px - NAMES_PX - ABOVE_PX
     tallest_mm = max(silhouette_size(kit, 1.0)[1] for kit in kinds)
     half = page_px_mm / 2
     scale = min(half, room_px / tallest_mm)
-    groups = [OWN if kit.key in own else kit.group for kit in kinds]
+    named = dict(own)
+    groups = [named.get(kit.key, kit.group) for kit in kinds]
     items = [
         _item(kit, scale, group, i == 0 or groups[i - 1] != group)
         for i, (kit, group) in enumerate(zip(kinds, groups, strict=True))
@@ -74,5 +82,15 @@ def _item(kit: Kit, scale: float, group: str, first: bool) -> ShelfItem:
         key=kit.key, name=kit.name, short=short, rest=start(rest) if rest else "", told=f"{kit.name}, {size}",
         group=group, first_of_group=first, width_px=wide, height_px=high,
         window=f"{-wide / 2:.1f} {-high:.1f} {wide} {high}", silhouette=silhouette(kit, scale),
-        handles=kind_handles(kit),
+        handles=kind_handles(kit), sizes=_sizes(kit),
     )  # fmt: skip
+
+
+def _sizes(kit: Kit) -> str:
+    """What a search by size goes by: mm, kg and litres; null where it has none or nobody knows."""
+    plan = kit.plan
+    sizes = {
+        "wide": plan.width_mm, "deep": plan.depth_mm, "high": kit.height_mm, "round": plan.round_mm,
+        "kg": kit.dry_kg, "litres": kit.water_l,
+    }  # fmt: skip
+    return json.dumps(sizes, separators=(",", ":"))

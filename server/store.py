@@ -38,6 +38,7 @@ from sqlalchemy.schema import CreateTable
 
 from geometry.reading import read_room, write_room
 from geometry.room import Room
+from server.kind_store import KindStore, own_kinds
 from server.share_store import SHARE_TABLES, Shares
 
 LONGEST_STEP = 200
@@ -102,7 +103,7 @@ class Stale(Exception):
 
 
 class Store:
-    """All rooms. One per process; may be used from many threads."""
+    """All rooms, and the user's own kinds of kit. One per process; may be used from many threads."""
 
     def __init__(self, database_url: str, now_us: Callable[[], int] = lambda: time.time_ns() // 1000) -> None:
         self._now_us = now_us
@@ -112,6 +113,7 @@ class Store:
             _make_tables(self._engine)
         except (SQLAlchemyError, OSError, ModuleNotFoundError) as error:
             raise DatabaseUnusable(_why(error)) from error
+        self.own = KindStore(self._engine, self._writing, now_us)
         self.shares = Shares(self._engine, now_us)
 
     def close(self) -> None:
@@ -152,7 +154,8 @@ class Store:
         with self._engine.connect() as connection:
             row = connection.execute(found).first() if 0 < number < 2**31 else None
         if row is None:
-            raise UnknownRoom(f"There is no layout {number} of this room.")
+            called = f"layout {number}" if abs(number) < 2**31 else "layout of that number"
+            raise UnknownRoom(f"There is no {called} of this room.")
         return _layout(row)
 
     def layouts(self, room_id: str) -> list[LayoutLine]:
@@ -237,7 +240,7 @@ def _make_tables(engine: Engine) -> None:
     with engine.begin() as connection:
         if engine.dialect.name == "postgresql":
             connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MAKING_TABLES})
-        for table in (layouts, *SHARE_TABLES):
+        for table in (layouts, own_kinds, *SHARE_TABLES):
             connection.execute(CreateTable(table, if_not_exists=True))
 
 

@@ -19,7 +19,7 @@ from server.asked import Asked, Changed, called, placed_of
 from server.checked import findings_of, key_of
 from server.own_figures import figure_words
 from server.store import Layout
-from server.web import LayoutDep, mm, page_or_fragment, plural, templates
+from server.web import LayoutDep, StoreDep, mm, page_or_fragment, plural, templates
 from server.wording import VERDICT_MARKS, amount
 
 router = APIRouter()
@@ -84,22 +84,24 @@ def swap(layout: Layout, asked: Asked, _: dict[str, str]) -> Changed:
 
 
 @router.get("/rooms/{room_id}/kinds")
-def kinds(request: Request, layout: LayoutDep, piece: str = "", typed: str = "") -> Response:
+def kinds(request: Request, store: StoreDep, layout: LayoutDep, piece: str = "", typed: str = "") -> Response:
     """The kinds that a piece may be swapped for."""
-    context = {"choice": choice(layout.room, placed_of(layout, piece), typed), "layout": layout}
+    context = {"choice": choice(layout.room, placed_of(layout, piece), typed, store.own.kinds()), "layout": layout}
     return page_or_fragment(request, page="kinds.html", fragment="_kinds.html", context=context)
 
 
 @router.get("/rooms/{room_id}/kinds/found")
-def found_kinds(request: Request, layout: LayoutDep, piece: str = "", typed: str = "") -> Response:
+def found_kinds(request: Request, store: StoreDep, layout: LayoutDep, piece: str = "", typed: str = "") -> Response:
     """What a search among all kinds finds."""
-    context = {"choice": choice(layout.room, placed_of(layout, piece), typed), "layout": layout}
+    context = {"choice": choice(layout.room, placed_of(layout, piece), typed, store.own.kinds()), "layout": layout}
     return templates.TemplateResponse(request, "_kinds_found.html", context)
 
 
-def choice(room: Room, placed: Placed, typed: str) -> Choice:
+def choice(room: Room, placed: Placed, typed: str, yours: Sequence[Kit] = ()) -> Choice:
     """The kinds of the same work, nearest first, and those of all others that have every word that was typed."""
-    own, every = kind_of(room, placed.piece.kit), (*room.kit, *shelf().values())
+    here = {kit.key for kit in room.kit}
+    own = kind_of(room, placed.piece.kit)
+    every = (*room.kit, *(kit for kit in yours if kit.key not in here), *shelf().values())
     found = [kit for kit in every if kit.key != own.key and typed.strip() and matches(kit, typed)]
     return Choice(
         piece=placed.id, name=placed.name, kind=own.name,

@@ -10,6 +10,7 @@ from geometry.rounding import Triple, agreeing, rounded
 from geometry.rules import RulePack, Source
 from geometry.words import listed
 
+GIVEN_UP = "Not every move was tried for it: put other notes right first."
 VERDICT_WORDS: dict[Verdict, str] = {
     "put-right": "put right",
     "look-again": "look again",

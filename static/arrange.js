@@ -26,8 +26,8 @@ let label = null;
 
 /** What the places of notes and leaders hang on: which notes there are, and where their pins stand. */
 function state() {
-  const notes = [...home.querySelectorAll(".note")].map((note) => note.dataset.key);
-  const discs = [...home.querySelectorAll("#marks .pin circle:not(.hit)")];
+  const notes = [...home.querySelectorAll(".note:not([data-sifted])")].map((note) => note.dataset.key);
+  const discs = [...home.querySelectorAll("#marks .pin:not([data-sifted]) circle:not(.hit)")];
   const pins = discs.map((one) => [one.getAttribute("cx"), one.getAttribute("cy")]);
   return JSON.stringify([notes, pins]);
 }
@@ -52,7 +52,7 @@ export function arrange() {
   const free = CORNERS.map((name) => held(name, freeCorner(seen.stage, seen.occupied, name)));
   const corners = near ? [] : free.filter((area) => area.w > LEAST_CORNER_PX);
   const areas = [...corners, ...(seen.margin && !near ? [seen.margin] : [])];
-  float(page.querySelector(".card"), corners, areas, seen, pieceTarget(seen), taken);
+  float(page.querySelector(".card"), corners, seen, pieceTarget(seen), taken);
   stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);
   const notes = setNotes(page, areas, taken);
   standKey(page.querySelector(".key"), seen.margin, [...taken, ...before.values()]);
@@ -106,8 +106,8 @@ function pinTarget(seen) {
 const disc = (pin) => pin.querySelector("circle:not(.hit)");
 const middle = ({ x, y, w, h }) => ({ x: x + w / 2, y: y + h / 2 });
 
-/** The label: in the nearest free corner, else in the left margin, else where it hides least kit. */
-function float(box, corners, areas, seen, target, taken) {
+/** The label: in the nearest free corner, else where it hides least kit; not in the margin, where it could not grow. */
+function float(box, corners, seen, target, taken) {
   if (!box) return;
   const size = () => ({ w: box.offsetWidth, h: box.offsetHeight });
   box.style.maxHeight = "";
@@ -123,7 +123,7 @@ function float(box, corners, areas, seen, target, taken) {
   const corner = nearestPlace(size(), corners, taken, [target]);
   if (corner) return place(corner);
   if (!turned) box.style.width = `${CARD_PX.most}px`;
-  place(nearestPlace(size(), areas, taken, [target]) ?? leastHidden(size(), seen, taken));
+  place(leastHidden(size(), seen, taken));
 }
 
 /** A label that is turned over is larger: it grows where it stands, as far as the page goes, but not over the title. */
@@ -187,9 +187,9 @@ function shared(a, b) {
 
 function setNotes(page, areas, taken) {
   const seen = rectsOf(page);
-  const list = [...page.querySelectorAll(".note")];
+  const list = [...page.querySelectorAll(".note:not([data-sifted])")];
   for (const note of list) delete note.dataset.out;
-  const movable = mode() === "wide" ? list.filter((note) => !note.classList.contains("on")) : [];
+  const movable = mode() === "wide" && !page.querySelector(".notes.grouped") ? list.filter((note) => !note.classList.contains("on")) : [];
   const width = widthIn(areas);
   for (const note of list) note.style.width = movable.includes(note) ? `${width}px` : "";
   const asked = movable.map((note) => ({

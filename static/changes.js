@@ -11,6 +11,7 @@ let seq = 0;
 let settled = 0;
 let late = 0;
 let busy = false;
+let lost = false;
 const waiting = [];
 
 function fill(form, fields) {
@@ -27,10 +28,11 @@ function fill(form, fields) {
 /** Asks what would be found with a piece (or a kind from the shelf) at a place. */
 export function tryOut(what, place) {
   seq += 1;
-  const { layout, note, quarters, wall, piece } = view();
+  const { layout, note, quarters, wall, piece, also } = view();
   const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
   const asked = home.querySelector("#questions-list [data-asked]")?.dataset.asked ?? "";
-  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked: what.piece ?? piece, page, seq, asked });
+  const picked = what.piece ?? piece;
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked, also: what.pieces ?? "", page, seq, asked });
   if (!late) expect();
   trying.dispatchEvent(new CustomEvent("kit:moved"));
 }
@@ -56,12 +58,13 @@ export function change(fields) {
   if (busy) return void waiting.push(fields);
   busy = true;
   settled = seq;
-  const { layout, piece, pipe, note, quarters, wall } = view();
-  fill(changing, { piece, pipe, note, ...fields, layout, quarters, wall });
+  const { layout, piece, also, pipe, note, quarters, wall } = view();
+  fill(changing, { piece, also, pipe, note, ...fields, layout, quarters, wall });
   changing.dispatchEvent(new CustomEvent("kit:changed"));
 }
 
-export const isBusy = () => busy;
+/** Whether a change is under way, waits, or got no answer. */
+export const isUnsaved = () => busy || lost || waiting.length > 0;
 
 /** Forms of the page that save go through the same queue, so that none builds on a layout that is just being left. */
 root.addEventListener("htmx:config:request", (event) => {
@@ -90,6 +93,10 @@ function leaveUnchanged(tasks, picked) {
   tasks.splice(0, tasks.length, ...changed);
 }
 
+changing.addEventListener("htmx:after:request", (event) => {
+  if (event.detail.ctx.response) lost = false;
+});
+
 changing.addEventListener("htmx:finally:request", () => {
   busy = false;
   answered(true);
@@ -103,6 +110,7 @@ changing.addEventListener("htmx:response:error", () => home.dispatchEvent(new Cu
 document.addEventListener("htmx:error", (event) => {
   if (event.detail.ctx?.response) return;
   const saving = event.detail.ctx?.sourceElement === changing;
+  lost ||= saving;
   const message = document.getElementById("message");
   const box = document.createElement("section");
   box.className = "trouble";

@@ -4,6 +4,13 @@ const input = form.querySelector("input[type=file]");
 
 const bringsFile = (event) => event.dataTransfer?.types.includes("Files");
 
+function refuse(words) {
+  const told = document.createElement("p");
+  told.className = "trouble";
+  told.textContent = words;
+  document.getElementById("message").replaceChildren(told);
+}
+
 form.querySelector("[data-drop-hint]").hidden = false;
 
 document.addEventListener("dragover", (event) => {
@@ -20,6 +27,8 @@ document.addEventListener("drop", (event) => {
   if (!bringsFile(event)) return;
   event.preventDefault();
   document.body.classList.remove("over");
-  input.files = event.dataTransfer.files;
+  const { files } = event.dataTransfer;
+  if (files.length > 1) return void refuse(`${files.length} files at once. Drop one file at a time.`);
+  input.files = files;
   if (input.files.length > 0) form.requestSubmit();
 });

@@ -1,7 +1,8 @@
 // The piece in hand: moved on the page at once, tried on the server, and saved when the hand lets go or rests.
 import { change, tryOut } from "./changes.js";
 import { mark, show } from "./moving.js";
-import { drawing, handles, pieceOf, say, surroundings } from "./page.js";
+import { beside, drawing, handles, pieceOf, say, surroundings } from "./page.js";
+import { along } from "./several.js";
 import { lay, takeUp } from "./tape.js";
 
 const KEEP_AFTER_MS = 700;
@@ -20,6 +21,16 @@ function savedPlace(id) {
 /** Where a piece is now, saved or not. */
 export const placeNow = (id) => (isInHand(id) ? pending.place : savedPlace(id));
 
+/** A piece and all that goes along with it, shown where they come to when it goes to a place. */
+function showAll(id, place) {
+  for (const one of [id, ...beside(id)]) {
+    show(drawing(), handles(), pieceOf(one), one === id ? place : along(savedPlace(id), place, savedPlace(one)));
+  }
+}
+
+/** What is asked of the server about a piece and all that goes along with it. */
+const withAll = (id) => (beside(id).length ? { piece: id, pieces: beside(id).join(" ") } : { piece: id });
+
 export const same = (a, b) => a.x === b.x && a.y === b.y && a.base === b.base && (a.turn - b.turn) % 360 === 0;
 
 /** Puts a piece to a new place, seen at once and tried on the server. `rest` is what it came to rest against. */
@@ -27,10 +38,10 @@ export function shift(id, place, rest = null) {
   const piece = pieceOf(id);
   if (pending && pending.id !== id) keep();
   pending = { id, place, sent: false };
-  show(drawing(), handles(), piece, place);
+  showAll(id, place);
   lay(drawing(), handles(), piece, place, surroundings(id));
-  mark(drawing(), id);
-  tryOut({ piece: id }, place);
+  mark(drawing(), [id, ...beside(id)]);
+  tryOut(withAll(id), place);
   if (rest && (rest.against.length || rest.inLine.length)) say(`${piece.name} ${restWords(rest)}.`);
 }
 
@@ -52,7 +63,7 @@ export function keep() {
   if (!pieceOf(id) || same(place, savedPlace(id))) return putBack();
   if (pending.sent) return;
   pending.sent = true;
-  change({ do: "move", piece: id, x: place.x, y: place.y, turn: place.turn, base_mm: place.base });
+  change({ do: "move", ...withAll(id), also: beside(id).join(" "), x: place.x, y: place.y, turn: place.turn, base_mm: place.base });
 }
 
 /** Saves it when no key has been pressed for a while: a run of presses is one step. */
@@ -69,8 +80,8 @@ export function putBack() {
   pending = null;
   takeUp(drawing());
   if (!pieceOf(id)) return;
-  show(drawing(), handles(), pieceOf(id), savedPlace(id));
-  tryOut({ piece: id }, savedPlace(id));
+  showAll(id, savedPlace(id));
+  tryOut(withAll(id), savedPlace(id));
 }
 
 /** Lets go without putting back: the piece is on its way out of the room. */
@@ -85,6 +96,6 @@ export function goOn(isDragging) {
   const { id, place } = pending;
   if (!pieceOf(id) || same(place, savedPlace(id))) return forget();
   pending.sent = false;
-  show(drawing(), handles(), pieceOf(id), place);
+  showAll(id, place);
   if (!isDragging) keepSoon();
 }

@@ -39,7 +39,7 @@ export function remember() {
     open: Object.fromEntries([...home.querySelectorAll("details[id]:not(#swap)")].map((one) => [one.id, one.open])),
     ticked: Object.fromEntries([...home.querySelectorAll("input[type=checkbox]")].map((one) => [one.name, one.checked])),
     scrolled: scrolled().map((id) => [id, document.getElementById(id)?.scrollTop ?? 0]),
-    typed: [...home.querySelectorAll("#accept input")].map((one) => [one.id, one.value]),
+    typed: [...home.querySelectorAll("#accept input, #sift-words")].map((one) => [one.id, one.value]),
   };
 }
 

@@ -1,10 +1,12 @@
 // The keyboard: on a piece, everything the pointer does; anywhere, one step back and forth.
 import { change } from "./changes.js";
 import { inverse, swept } from "./coordinates.js";
+import { toggleEverything } from "./everything.js";
 import { forget, isInHand, keep, keepSoon, placeNow, putBack, shift } from "./hand.js";
 import { deedOf, pageDeedOf } from "./nudge.js";
-import { handles, home, pieceOf, say, view } from "./page.js";
-import { closeNote, pickPiece } from "./pick.js";
+import { beside, handles, home, pieceOf, say, view } from "./page.js";
+import { closeNote, pickMore, pickPiece } from "./pick.js";
+import { aboutTheMiddle } from "./several.js";
 import { holdTurn, isDragging } from "./plan.js";
 
 const WRITING = "input, textarea, select";
@@ -16,10 +18,11 @@ export function startKeys() {
     if (history) return stepBackOrForth(event, history);
     if (event.key === "Escape" && shutMenu()) return event.preventDefault();
     if (event.target.matches?.(WRITING)) return;
+    if (isAll(event)) return toggleEverything();
     const on = event.target.closest?.("[data-piece]")?.dataset.piece;
     const id = on ?? view().piece;
     const deed = pieceOf(id) ? deedOf(event) : null;
-    if (deed && (on || deed.do !== "pick")) {
+    if (deed && (on || !deed.do.startsWith("pick"))) {
       event.preventDefault();
       obey(id, deed);
     } else if (event.key === "Escape") {
@@ -28,12 +31,17 @@ export function startKeys() {
   });
   home.addEventListener("click", (event) => {
     const step = event.target.closest("[data-nudge]");
+    const more = event.target.closest("[data-pick-more]");
+    if (more) more.setAttribute("aria-pressed", String(more.getAttribute("aria-pressed") !== "true"));
     if (step) obey(view().piece, deedOf({ key: step.dataset.nudge }));
   });
   home.addEventListener("focusout", (event) => {
     if (isInHand(event.target.dataset?.piece) && event.relatedTarget && !isDragging()) keep();
   });
 }
+
+/** A plain letter, with no key held beside it. */
+const isAll = (event) => event.key.toLowerCase() === "e" && !event.ctrlKey && !event.metaKey && !event.altKey;
 
 /** Shuts the menu that is open, the one with the focus first; tells whether there was one. */
 function shutMenu() {
@@ -56,9 +64,12 @@ function obey(id, deed) {
   const now = placeNow(id);
   if (deed.do === "remove") return take(id);
   if (deed.do === "pick") return void pickPiece(id);
+  if (deed.do === "pick-more") return void pickMore(id);
+  if (deed.do === "another") return copy(id);
   if (deed.do === "put-back") return letGo(id);
   if (deed.do === "move") shift(id, ofScreen(now, deed.right, deed.down));
   if (deed.do === "raise") shift(id, { ...now, base: now.base + deed.mm });
+  if (deed.do === "turn" && beside(id).length) return turnAll(id, deed.degrees);
   if (deed.do === "turn" && pieceOf(id).onWall) return turnOnWall(id, deed.degrees);
   if (deed.do === "turn") shift(id, { ...now, turn: (now.turn + deed.degrees + 360) % 360 });
   if (deed.do === "turn") holdTurn(placeNow(id).turn);
@@ -69,8 +80,24 @@ function obey(id, deed) {
 /** What hangs goes to the next wall: the server knows which is free. */
 function turnOnWall(id, degrees) {
   if (isDragging()) return;
+  if (degrees % 90) return say("What hangs on a wall keeps its back to it. R takes it to the next wall.");
   keep();
   change({ do: "turn", piece: id, turn: degrees });
+}
+
+/** All that is picked, about its common middle; not while any of it hangs on a wall, or is being dragged. */
+function turnAll(id, degrees) {
+  if (isDragging()) return;
+  const ids = [id, ...beside(id)];
+  if (ids.some((one) => pieceOf(one).onWall)) return say("What hangs on a wall is turned alone.");
+  keep();
+  shift(id, aboutTheMiddle(ids.map(placeNow), degrees));
+  keepSoon();
+}
+
+function copy(id) {
+  keep();
+  change({ do: "another", piece: id, also: "" });
 }
 
 function tell(id) {
@@ -94,8 +121,9 @@ function alongFace(room, now, right, down) {
 const tidy = (value) => Math.round(value * 10) / 10;
 
 function take(id) {
+  const all = beside(id).join(" ");
   forget();
-  change({ do: "remove", piece: id });
+  change({ do: "remove", piece: id, pieces: all });
 }
 
 /** Escape: what is not saved goes back to its place; otherwise the piece is let go. */

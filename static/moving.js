@@ -30,9 +30,9 @@ export function onFace(wall, place) {
   return [wall.length - along, place.base];
 }
 
-/** Marks one piece as picked, on the plan and on its faces. */
-export function mark(svg, id) {
+/** Marks pieces as picked, on the plan and on its faces. */
+export function mark(svg, ids) {
   for (const part of svg.querySelectorAll("[data-piece], [data-face-piece]")) {
-    part.classList.toggle("picked", (part.dataset.piece ?? part.dataset.facePiece) === id);
+    part.classList.toggle("picked", ids.includes(part.dataset.piece ?? part.dataset.facePiece));
   }
 }

@@ -19,8 +19,11 @@ export function deedOf(event) {
   if (arrow) return { do: "move", right: arrow[0] * step, down: arrow[1] * step };
   if (event.key in LIFTS) return { do: "raise", mm: LIFTS[event.key] * step };
   if (event.key === "r" || event.key === "R") return { do: "turn", degrees: event.shiftKey ? -90 : 90 };
+  if (event.key === "t" || event.key === "T") return { do: "turn", degrees: event.shiftKey ? -15 : 15 };
   if (event.key === "Delete" || event.key === "Backspace") return { do: "remove" };
   if (event.key === "Escape") return { do: "put-back" };
+  if (event.key === "d" || event.key === "D") return { do: "another" };
+  if (event.key === " " && event.shiftKey) return { do: "pick-more" };
   if (event.key === "Enter" || event.key === " ") return { do: "pick" };
   return null;
 }

@@ -23,10 +23,16 @@ export function view() {
   return Object.fromEntries(new FormData(document.getElementById("view")));
 }
 
+/** The ids of all that is picked, the first first. */
+export const picked = () => [view().piece, ...(view().also ?? "").split(" ")].filter((id) => id && pieceOf(id));
+
+/** What goes along with a piece: the rest of what is picked, if it is picked itself. */
+export const beside = (id) => (picked().includes(id) ? picked().filter((one) => one !== id) : []);
+
 /** Everything a piece can come to rest against, in room mm. */
 export function surroundings(exceptId) {
   const { walls, pieces, fixtures } = handles();
-  return { walls, others: [...pieces.filter((piece) => piece.id !== exceptId).map(inRoom), ...fixtures] };
+  return { walls, others: [...pieces.filter((piece) => piece.id !== exceptId && !beside(exceptId).includes(piece.id)).map(inRoom), ...fixtures] };
 }
 
 function inRoom(piece) {

@@ -4,7 +4,7 @@ import { apply, inDrawing, inverse, swept } from "./coordinates.js";
 import { gestures } from "./drag.js";
 import { deedOf } from "./nudge.js";
 import { drawing, handles, home, say, view } from "./page.js";
-import { movedBy, onStretch } from "./points.js";
+import { movedBy, movedOnWall, onStretch, onWall } from "./points.js";
 
 const KEEP_AFTER_MS = 700;
 const trying = document.getElementById("pipe-trying");
@@ -18,7 +18,7 @@ let hand = null;
 let gesture = null;
 let leaving = new AbortController();
 
-const ring = (index) => document.getElementById(`bend-${index}`);
+const rings = (index) => hand.querySelectorAll(`[data-bend="${index}"]`);
 const line = (index) => home.querySelector(`[data-point="${index}"]`);
 const saved = (index) => line(index).dataset.mm.split(" ").map(Number);
 const now = (index) => (pending?.index === index ? pending.at : saved(index));
@@ -62,6 +62,13 @@ function listenTo(fresh) {
 }
 
 const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
+const faceOf = (one) => handles().faces.find(({ edge }) => edge === Number(one.dataset.face));
+
+/** Where the hand is on what a ring stands on: on the plan in room mm, on a face from its left corner and up. */
+const under = (one, event) => {
+  const matrix = one.dataset.face ? faceOf(one).matrix : handles().plan;
+  return apply(inverse(matrix), inDrawing(drawing(), event));
+};
 
 function indexOf(target) {
   const part = target.closest?.("[data-bend], [data-point]");
@@ -71,11 +78,12 @@ function indexOf(target) {
 function grab(event) {
   const stretch = event.target.closest("[data-stretch]");
   if (stretch) return { stretch };
-  const index = ofPile(pile(event.target.closest("[data-bend]")));
-  return { index, start: now(index), from: inRoom(event) };
+  const top = event.target.closest("[data-bend]");
+  const index = ofPile(pile(top));
+  return { index, top, start: now(index), from: under(top, event) };
 }
 
-/** The points whose rings lie on one another on the plan. */
+/** The points whose rings lie on one another on the plan or a face. */
 function pile(top) {
   const place = top.getAttribute("transform");
   const there = [...hand.querySelectorAll("[data-bend]")].filter((one) => one.getAttribute("transform") === place);
@@ -87,14 +95,17 @@ const ofPile = (indices) => indices.find((index) => line(index).parentElement.op
 
 function move(held, event) {
   if (held.index === undefined) return;
-  const [x, y] = inRoom(event);
+  const [x, y] = under(held.top, event);
   const by = [x - held.from[0], y - held.from[1]];
-  shift(held.index, movedBy(held.start, by, handles().scale, event.altKey));
+  const { scale, walls } = handles();
+  const { face } = held.top.dataset;
+  shift(held.index, face ? movedOnWall(held.start, by, walls[face], scale, event.altKey)
+    : movedBy(held.start, by, scale, event.altKey));
 }
 
 function tap(held, event) {
   if (held.stretch) return putIn(held.stretch, event);
-  const indices = pile(ring(held.index));
+  const indices = pile(held.top);
   const isOpen = line(held.index).parentElement.open;
   const next = isOpen ? indices[(indices.indexOf(held.index) + 1) % indices.length] : held.index;
   open(next);
@@ -115,11 +126,18 @@ function shift(index, at) {
   if (pending && pending.index !== index) keep();
   if (same(at, now(index))) return;
   pending = { index, at, sent: false };
-  if (handles().plan) place(ring(index), apply(handles().plan, at));
+  place(index, at);
   tryOut(index, at);
 }
 
-const place = (one, [x, y]) => one?.setAttribute("transform", `translate(${x.toFixed(1)},${y.toFixed(1)})`);
+/** Puts the rings of a point where it is now, on the plan and on the faces. */
+function place(index, at) {
+  for (const one of rings(index)) {
+    const face = one.dataset.face && faceOf(one);
+    const [x, y] = face ? apply(face.matrix, onWall(handles().walls[face.edge], at)) : apply(handles().plan, at);
+    one.setAttribute("transform", `translate(${x.toFixed(1)},${y.toFixed(1)})`);
+  }
+}
 
 function tryOut(index, [x, y, z]) {
   seq += 1;
@@ -135,12 +153,9 @@ function tryOut(index, [x, y, z]) {
 
 /** The answer is there: points beside the moved one have gone along, in the list and on the plan. */
 function follow() {
-  const bends = JSON.parse(hand.querySelector(".pipe-now")?.dataset.bends ?? "[]");
-  bends.forEach((at, index) => {
-    if (handles().plan && pending?.index !== index) place(ring(index), at);
-  });
   [...document.getElementById("pipe-places").children].forEach((told, index) => {
     const at = told.textContent.split(" ").map((text) => String(Number(text)));
+    if (pending?.index !== index) place(index, at.map(Number));
     const words = line(index)?.querySelector("[data-at]");
     if (words) words.textContent = `${at[0]}, ${at[1]}, ${at[2]} up`;
     ["x", "y", "z"].forEach((name, i) => {
@@ -177,7 +192,7 @@ function putBack() {
   const { index } = pending;
   pending = null;
   if (!line(index)) return;
-  if (handles().plan) place(ring(index), apply(handles().plan, saved(index)));
+  place(index, saved(index));
   tryOut(index, saved(index));
 }
 

@@ -4,8 +4,8 @@ import { gestures } from "./drag.js";
 import { alongOf, onFaceOf } from "./faces.js";
 import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
 import { moveWindow } from "./nearer.js";
-import { drawing, handles, home, pieceOf, surroundings, view } from "./page.js";
-import { pickNote, pickPiece } from "./pick.js";
+import { beside, drawing, handles, home, picked, pieceOf, surroundings } from "./page.js";
+import { pickMore, pickNote, pickPiece } from "./pick.js";
 import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
 
@@ -27,12 +27,6 @@ export function holdTurn(turn) {
 
 export function startPlan() {
   gesture = gestures(home, { grab, begin, move, drop, cancel, tap });
-  home.addEventListener("touchstart", holdStill, { passive: false });
-}
-
-/** A finger on a piece moves the piece, not the page; touch-action alone does not reach shapes inside a drawing. */
-function holdStill(event) {
-  if (event.touches.length === 1 && event.target.closest("[data-piece], [data-face-piece]")) event.preventDefault();
 }
 
 const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
@@ -86,7 +80,7 @@ function begin(held) {
   if (isInHand() && !isInHand(held.id)) keep();
   document.body.classList.add("dragging");
   home.querySelector(`[data-piece="${CSS.escape(held.id)}"]`)?.focus({ preventScroll: true });
-  if (view().piece !== held.id) pickPiece(held.id);
+  if (!picked().includes(held.id)) pickPiece(held.id);
 }
 
 function move(held, event) {
@@ -122,8 +116,9 @@ const reachOf = (event) => (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / han
 const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [], clearOf: [] });
 
 function snapped(held, wanted, event) {
-  const ways = { reachMm: reachOf(event), mayTurn: held.turned === undefined, asItIs: held.asItIs };
-  return snap(pieceOf(held.id), wanted, surroundings(held.id), ways);
+  const ways = { reachMm: reachOf(event), mayTurn: held.turned === undefined && !beside(held.id).length, asItIs: held.asItIs };
+  const piece = beside(held.id).length ? { ...pieceOf(held.id), hangs: false } : pieceOf(held.id);
+  return snap(piece, wanted, surroundings(held.id), ways);
 }
 
 function drop(held) {
@@ -137,8 +132,9 @@ function cancel(held) {
   if (held.id) putBack();
 }
 
-function tap(held) {
+function tap(held, event) {
   if (held.pin) return pickNote(held.pin.dataset.key);
-  if (held.id) pickPiece(held.id);
+  if (held.id && (event.shiftKey || home.querySelector('[data-pick-more][aria-pressed="true"]'))) pickMore(held.id);
+  else if (held.id) pickPiece(held.id);
   else if (held.nothing && home.querySelector(".card")) pickPiece("");
 }

@@ -9,6 +9,15 @@ export function movedBy([x, y, z], by, pxPerMm, free) {
   return [tenth(x + steps[0]), tenth(y + steps[1]), z];
 }
 
+/** The same on the face of a wall, where [right, up] is the move: along the wall and in height. */
+export function movedOnWall([x, y, z], by, { ux, uy }, pxPerMm, free) {
+  const [right, up] = by.map((mm) => (free ? Math.round(mm) : stepped(mm, STRAIGHT_PX / pxPerMm)));
+  return [tenth(x - right * ux), tenth(y - right * uy), tenth(z + up)];
+}
+
+/** Where a point is seen on the face of a wall: from its left corner, and its height. */
+export const onWall = (wall, [x, y, z]) => [wall.length - (x - wall.x) * wall.ux - (y - wall.y) * wall.uy, z];
+
 const stepped = (mm, straight) => (Math.abs(mm) < straight ? 0 : Math.round(mm / STEP_MM) * STEP_MM);
 
 /** The place on a stretch, [x, y, height, x, y, height] of its ends, that is nearest to one on the plan. */

@@ -8,6 +8,12 @@ export function matches(item, typed) {
   return words(typed).every((word) => own.some((one) => one.startsWith(word) || (word.length > 3 && one.includes(word))));
 }
 
+/** Whether every word that was typed stands somewhere in a text. */
+export function matchesAll(text, typed) {
+  const own = ` ${words(text).join(" ")}`;
+  return words(typed).every((word) => own.includes(word.length > 3 ? word : ` ${word}`));
+}
+
 /** The word on the shelf nearest to the one typed, if it is near enough to be meant. */
 export function meant(items, typed) {
   const word = words(typed).at(-1);

@@ -6,6 +6,7 @@ import { faceAt } from "./faces.js";
 import { ghost } from "./ghost.js";
 import { drawing, handles, say, surroundings } from "./page.js";
 import { matches, meant } from "./search.js";
+import { asked, keeps, told } from "./sizes.js";
 import { atWall, baseAt, snap } from "./snap.js";
 import { lay, takeUp } from "./tape.js";
 
@@ -109,32 +110,39 @@ function search(shelf) {
   const blank = shelf.querySelector("[data-shelf-search]");
   const none = shelf.querySelector("[data-shelf-none]");
   const items = [...shelf.querySelectorAll(".shelf-item")].map((element) => ({
-    element, name: element.dataset.name, group: element.dataset.group,
+    element, name: element.dataset.name, group: element.dataset.group, sizes: JSON.parse(element.dataset.sizes),
   }));
+  const understood = shelf.querySelector("[data-shelf-sizes]");
   const sift = () => {
-    const found = items.filter((item) => matches(item, blank.value));
+    const { words, limits } = asked(blank.value);
+    const found = items.filter((item) => matches(item, words) && keeps(item.sizes, limits));
+    understood.textContent = limits.length ? `${found.length} on the shelf, ${told(limits)}.` : "";
+    for (const one of shelf.querySelectorAll("[data-not-sifted]")) one.hidden = blank.value.trim() !== "";
     for (const item of items) item.element.hidden = !found.includes(item);
     for (const label of shelf.querySelectorAll(".shelf-label")) {
       label.hidden = !found.some((item) => item.group === label.dataset.group);
     }
     none.hidden = found.length > 0;
-    if (found.length === 0) none.replaceChildren(...nothingLike(items, blank, sift));
-    say(found.length ? `${found.length} on the shelf.` : none.textContent);
+    if (found.length === 0) none.replaceChildren(...nothingLike(items, blank, sift, limits.length ? words : blank.value));
+    say(found.length ? understood.textContent || `${found.length} on the shelf.` : none.textContent);
     shelf.querySelector("[data-shelf]").scrollTo(0, 0);
   };
   blank.addEventListener("input", sift);
 }
 
-function nothingLike(items, blank, sift) {
-  const near = meant(items, blank.value);
+function nothingLike(items, blank, sift, typed) {
+  const near = items.some((item) => matches(item, typed)) ? null : meant(items, typed);
   const words = document.createElement("span");
   words.textContent = `No “${blank.value}” here. `;
-  if (!near) return [words];
+  const own = document.createElement("a");
+  own.href = blank.dataset.own;
+  own.textContent = "Make one of your own from its manual";
+  if (!near) return [words, own];
   const show = document.createElement("button");
   show.type = "button";
   show.textContent = `Did you mean ${near}?`;
   show.addEventListener("click", () => {
-    blank.value = near;
+    blank.value = blank.value.replace(typed.split(" ").at(-1), near);
     blank.focus();
     sift();
   });

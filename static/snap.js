@@ -190,11 +190,11 @@ function sharesHeight(piece, place, other) {
   return Math.min(base + piece.height, other.base + other.height) - Math.max(base, other.base) > TOUCH_MM;
 }
 
-/** The free lengths beside a placed piece, on its left and right and in front of it, each as a line to draw. */
+/** The free lengths beside a placed piece, on each of its four sides, each as a line to draw. */
 export function gaps(piece, place, { walls, others }) {
   const levels = others.filter((one) => sharesHeight(piece, place, one));
   const found = [];
-  for (const side of [[-1, 0], [1, 0], [0, -1]]) {
+  for (const side of [[-1, 0], [1, 0], [0, -1], [0, 1]]) {
     const direction = turned(side, place.turn);
     const start = reach(piece, place.turn, direction);
     const stops = [

@@ -12,7 +12,7 @@ function element(name, attributes, words = "") {
   return made;
 }
 
-/** Draws the free lengths to the left, to the right and in front of a piece at a place. */
+/** Draws the free lengths on each of the four sides of a piece at a place. */
 export function lay(svg, room, piece, place, surroundings) {
   const group = svg.querySelector("#tape");
   if (!room.plan) return group.replaceChildren();

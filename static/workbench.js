@@ -1,15 +1,20 @@
 // The workbench: starts every part, and sets the page out again whenever something new comes in from the server.
 import { arrange, arrangeWhenAtRest } from "./arrange.js";
-import { tryNothing } from "./changes.js";
+import { isUnsaved, tryNothing } from "./changes.js";
+import { startDropping } from "./dropping.js";
+import { show as showEverything, startEverything } from "./everything.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
 import { toggleNearer } from "./nearer.js";
-import { bench, drawing, home, mode, pieceOf, root, say, view } from "./page.js";
+import { mark } from "./moving.js";
+import { bench, drawing, home, mode, picked, pieceOf, root, say, view } from "./page.js";
 import { pickPiece } from "./pick.js";
 import { startPipes, takeUpPipe } from "./pipes.js";
 import { dragged, isDragging, startPlan } from "./plan.js";
 import { startShelf } from "./shelf.js";
+import { sift, startSifting } from "./sifting.js";
+import { warnWhile } from "./unsaved.js";
 
 const RESIZED_PX = 4;
 const RESIZE_REST_MS = 200;
@@ -31,9 +36,10 @@ function isOld(event) {
 }
 
 document.addEventListener("htmx:after:swap", (event) => {
+  sift();
   if (isTry(event)) return arrangeWhenAtRest();
-  const { response } = event.detail.ctx;
-  if (response && response.status < 400) document.getElementById("message").replaceChildren();
+  const { response, target } = event.detail.ctx;
+  if (response && response.status < 400 && target?.id !== "message") document.getElementById("message").replaceChildren();
   putBack(() => home.querySelector(".cart a"));
   settle();
 });
@@ -49,10 +55,14 @@ function settle() {
   bench().dataset.said = "";
   goOn(isDragging());
   const id = dragged();
-  if (id && pieceOf(id) && id !== view().piece) pickPiece(id);
-  for (const hidden of home.querySelectorAll("[data-nearer]")) hidden.hidden = false;
+  if (id && pieceOf(id) && !picked().includes(id)) pickPiece(id);
+  if (picked().length > 1) mark(drawing(), picked());
+  for (const more of home.querySelectorAll("[data-pick-more]")) more.hidden = false;
+  for (const hidden of home.querySelectorAll("[data-nearer], [data-scripted]")) hidden.hidden = false;
   takeUpPipe();
   rememberTurn();
+  sift();
+  showEverything();
   arrange();
 }
 
@@ -81,6 +91,12 @@ home.addEventListener("click", (event) => {
   if (mode() !== "phone" || !event.target.closest(".back > summary")) return;
   requestAnimationFrame(() => home.querySelector(".card")?.scrollIntoView({ block: "start" }));
 });
+
+/** Whether something is written in a form of the page that was not sent yet. */
+function isWritten() {
+  const blanks = [...home.querySelectorAll("form:not(#view) :is(input:not([type=hidden]), textarea)")];
+  return blanks.some((one) => one.type !== "checkbox" && one.type !== "search" && one.value !== one.defaultValue);
+}
 
 document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") keep();
@@ -115,6 +131,10 @@ async function start() {
   startShelf();
   startKeys();
   startPipes();
+  startSifting(arrange);
+  startEverything();
+  startDropping();
+  warnWhile(() => isInHand() || isUnsaved() || isWritten());
   await document.fonts.ready;
   await refit();
   settle();

@@ -34,7 +34,7 @@ from geometry.pipes.ends import ending
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.run import Run
 from geometry.pipes.sizes import shared_findings, size_finding
-from geometry.pipes.support import HANGS
+from geometry.pipes.support import HANGS, hangs_mm
 from geometry.pipes.topics import (
     ID,
     at_outlet,
@@ -48,6 +48,7 @@ from geometry.pipes.topics import (
     say,
     the_pipe,
     things,
+    wants_brackets,
 )
 from geometry.rules import rule_pack
 from geometry.saved import Side
@@ -192,6 +193,8 @@ def _route(chain: Chain, run: Run, tundish: Placed) -> Finding:
     if run.goes_through:
         text = f"{start(the_pipe(chain))} as drawn goes through {things(chain.scene, run.goes_through)}."
         return say(chain, "route", "put-right", text, (outlet.id, *run.goes_through), where=where)
+    if not run.drawn and hangs_mm(chain.scene, run.unclipped_mm):
+        return _no_wall(chain, run, where, out_name(chain, outlet), others)
     inside, bends = metres(round(route.length_mm / 1000, 2)), route.bends
     text = (
         f"{start(the_pipe(chain))} has a way from {_the(tundish)} to {out_name(chain, outlet)}: "
@@ -222,13 +225,18 @@ def _lies_well(chain: Chain, run: Run, route: Route) -> Iterator[Finding]:
     if run.crosses:
         text = f"{pipe} goes through {rooms_of(chain.scene, run.crosses)}, where somebody has to work."
         yield say(chain, "room-to-work", "look-again", text, (run.outlet.id, *run.crosses), where=where)
+    if run.drawn and hangs_mm(chain.scene, run.unclipped_mm):
+        yield _no_wall(chain, run, where, "", "")
+
+
+def _no_wall(chain: Chain, run: Run, where: Where, goal: str, others: str) -> Finding:
+    """That it goes farther than it may with nothing to be clipped to: as drawn, or as the best way there is."""
     most = chain.pack.number(HANGS)
-    if run.unclipped_mm > most + DEPTH_TOLERANCE_MM:
-        text = f"{pipe} has no wall to follow for {mm(run.unclipped_mm)}; beyond {mm(most)} it wants brackets."
-        yield say(
-            chain, "clips", "look-again", text, (run.outlet.id,), needed=most, found=run.unclipped_mm,
-            margin=most - run.unclipped_mm, where=where,
-        )  # fmt: skip
+    text = wants_brackets(chain.scene, the_pipe(chain), goal, run.unclipped_mm)
+    return say(
+        chain, "clips", "look-again", f"{text}{others}", (run.outlet.id,), needed=most, found=run.unclipped_mm,
+        margin=most - run.unclipped_mm, where=where,
+    )  # fmt: skip
 
 
 def _fall(chain: Chain, run: Run) -> Finding:

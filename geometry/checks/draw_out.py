@@ -18,6 +18,7 @@ from geometry.check import TIGHT, Check, Finding, Where, judge, mm, mm_left
 from geometry.clearing import Met, Probe, ceiling_known, first_met
 from geometry.kit import Access, DrawOut
 from geometry.rules import Source
+from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.shapes import Footprint, Sweep, disc
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
@@ -59,7 +60,7 @@ def _judged(
     if access.faces == "above" and not short and not ceiling_known(scene, probe):
         yield Finding(
             ID, "not-checked", f"{needs}; the ceiling is not measured.", (placed.id,), ("ceiling",), access.faces,
-            topic=access.name, needed=rod.length_mm, basis=placed.kit.basis,
+            topic=access.name, needed=rod.length_mm, basis=_basis(placed, access),
             question=f"How high is the ceiling over {the(placed.name)}?",
         )  # fmt: skip
         return
@@ -73,7 +74,7 @@ def _judged(
             title="" if verdict == "no-fault" else f"{start(placed.name)}: {_rod(access)} cannot come out"
             if verdict == "put-right" else f"{start(placed.name)}: {_rod(access)} only just comes out",
             needed=rod.length_mm, found=fixed.found_mm if fixed else None,
-            short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=placed.kit.basis,
+            short=max(0.0, rod.length_mm - fixed.found_mm) if fixed else None, basis=_basis(placed, access),
             where=None if verdict == "no-fault" else where,
         )  # fmt: skip
     if blocked and loose is not None:
@@ -83,8 +84,14 @@ def _judged(
             f"move {named(scene, loose.owner)} first.",
             (placed.id,), (loose.owner,), access.faces, topic=f"{access.name}, move-first", needed=rod.length_mm,
             title=f"{start(placed.name)}: move something before {_rod(access)} comes out",
-            found=loose.found_mm, short=rod.length_mm - loose.found_mm, basis=placed.kit.basis, where=where,
+            found=loose.found_mm, short=rod.length_mm - loose.found_mm, basis=_basis(placed, access), where=where,
         )  # fmt: skip
+
+
+def _basis(placed: Placed, access: Access) -> Basis:
+    figure = f"draw_out:{access.name}"
+    change = placed.piece.changes.get(figure)
+    return change.basis if change else placed.kit.basis_of(figure)
 
 
 def _rod(access: Access) -> str:

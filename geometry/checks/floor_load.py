@@ -176,8 +176,10 @@ def _platform(scene: Scene, placed: Placed) -> Iterator[Finding]:
 
 
 def _basis(placed: Placed) -> Basis:
-    changes = [placed.piece.changes[k].basis for k in ("dry_kg", "water_l") if k in placed.piece.changes]
-    return changes[0] if len(changes) == 2 else placed.kit.basis
+    """That of the weaker of its two figures."""
+    changes = placed.piece.changes
+    both = [changes[k].basis if k in changes else placed.kit.basis_of(k) for k in ("dry_kg", "water_l")]
+    return next((basis for basis in both if basis not in ("manual", "measured")), both[0])
 
 
 def _unknown(placed: Placed) -> Finding:

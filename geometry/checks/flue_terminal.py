@@ -23,7 +23,7 @@ from geometry.room import Flue
 from geometry.rules import rule_pack
 from geometry.scene import Placed, Scene
 from geometry.shapes import disc
-from geometry.words import start, the
+from geometry.words import start, the, wall_name
 
 ID = "flue-terminal"
 FIGURE = "flue-distances"
@@ -32,11 +32,14 @@ FIGURE = "flue-distances"
 def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     """One finding for each flue and each thing outside its wall, or a question where the flue is not drawn."""
     for placed in scene.placed:
-        if placed.kit.has("hot") and (only is None or placed.id in only):
+        flued = any(flue.piece == placed.id for flue in scene.room.flues)
+        if (placed.kit.has("hot") or flued) and (only is None or placed.id in only):
             if placed.kit.has("gas"):
                 yield from _of_gas(scene, placed)
             elif placed.kit.has("oil") or placed.kit.has("solid-fuel"):
                 yield _of_other_fuel(scene, placed)
+            elif flued:
+                yield _of_no_fuel(scene, placed)
 
 
 def _of_gas(scene: Scene, placed: Placed) -> Iterator[Finding]:
@@ -50,14 +53,14 @@ def _of_gas(scene: Scene, placed: Placed) -> Iterator[Finding]:
         )  # fmt: skip
     for flue in flues:
         yield from _left_behind(scene, placed, flue)
-        found = list(gaps(scene, flue, placed.kit.input_kw))
-        if all(gap.near.kind == "own-wall" for gap in found):
+        yield from _into_the_house(scene, placed, flue)
+        if not any(outside.edge == flue.edge for outside in scene.room.outside):
             yield Finding(
                 ID, "not-checked", f"Nothing outside the wall of the flue of {name} is drawn.", (placed.id,),
                 topic=flue.id, source=scene.pack.source(FIGURE),
                 question=f"What is outside near the flue of {name}: openings, gutters, pipes, corners?",
             )  # fmt: skip
-        yield from (_judged(scene, placed, flue, gap) for gap in found)
+        yield from (_judged(scene, placed, flue, gap) for gap in gaps(scene, flue, placed.kit.input_kw))
 
 
 def _left_behind(scene: Scene, placed: Placed, flue: Flue) -> Iterator[Finding]:
@@ -72,6 +75,28 @@ def _left_behind(scene: Scene, placed: Placed, flue: Flue) -> Iterator[Finding]:
             topic=f"{flue.id}, moved", found=off, source=scene.pack.source(FIGURE),
             question=f"{start(name)} is {mm(off)} from its flue, measured sideways: is the flue still there?",
         )  # fmt: skip
+
+
+def _into_the_house(scene: Scene, placed: Placed, flue: Flue) -> Iterator[Finding]:
+    """A flue that ends at a wall which the room file does not call an outside wall, where it calls others that."""
+    outer = {wall.edge for wall in scene.room.walls if wall.outside}
+    if outer and flue.edge not in outer:
+        name, wall = the(placed.name), wall_name(scene, flue.edge)
+        yield Finding(
+            ID, "look-again", f"The flue of {name} ends at {wall}, which is not drawn as an outside wall.",
+            (placed.id,), (f"edge:{flue.edge}",), topic=f"{flue.id}, wall", source=scene.pack.source(FIGURE),
+            title=f"The flue of {name} may end inside the house", basis=placed.kit.basis,
+            where=_terminal(scene, flue),
+        )  # fmt: skip
+
+
+def _of_no_fuel(scene: Scene, placed: Placed) -> Finding:
+    name = the(placed.name)
+    return Finding(
+        ID, "not-checked", f"A flue is drawn from {name}, which burns nothing as it is described.", (placed.id,),
+        topic="fuel", source=scene.pack.source(FIGURE),
+        question=f"What does {name} burn, or whose flue is it that is drawn from {name}?",
+    )  # fmt: skip
 
 
 def _of_other_fuel(scene: Scene, placed: Placed) -> Finding:
@@ -92,13 +117,17 @@ def _judged(scene: Scene, placed: Placed, flue: Flue, gap: Gap) -> Finding:
     elif verdict == "look-again":
         text += f" {TIGHT}"
     source = scene.pack.source(FIGURE)
-    spot, half = scene.edges[flue.edge].at(flue.along_mm), max(flue.round_mm, 1.0) / 2
     return Finding(
         ID, verdict, text, (placed.id,), (gap.near.id,), topic=f"{flue.id}, {letter}", needed=needed, found=found,
         short=gap.short_mm, source=replace(source, clause=f"{source.clause}: {letter}"), basis=placed.kit.basis,
         title="" if verdict == "no-fault" else f"The flue of {name} is near {gap.near.called}",
-        where=Where(disc(spot, half), flue.level_mm - half, flue.level_mm + half),
+        where=_terminal(scene, flue),
     )  # fmt: skip
+
+
+def _terminal(scene: Scene, flue: Flue) -> Where:
+    spot, half = scene.edges[flue.edge].at(flue.along_mm), max(flue.round_mm, 1.0) / 2
+    return Where(disc(spot, half), flue.level_mm - half, flue.level_mm + half)
 
 
 CHECK = Check(

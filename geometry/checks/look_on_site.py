@@ -68,7 +68,7 @@ def _ask(topic: str, question: str, pieces: tuple[str, ...], against: tuple[str,
 
 
 def _typical(placed: Placed) -> bool:
-    return placed.kit.basis in ("typical", "memory") and not placed.piece.changes
+    return placed.kit.basis in ("typical", "memory") and not (placed.piece.changes or placed.kit.figures)
 
 
 CHECK = Check(

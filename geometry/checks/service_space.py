@@ -22,7 +22,7 @@ from geometry.saved import Basis
 from geometry.scene import Placed, Scene
 from geometry.shapes import Bounds, Sweep, overlap_mm, swept
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point3
-from geometry.words import named, obstacle, start, the
+from geometry.words import listed, named, obstacle, start, the
 
 ID = "service-space"
 SIDE_WORDS = {
@@ -43,6 +43,21 @@ def find(scene: Scene, only: frozenset[str] | None = None) -> Iterator[Finding]:
     probes = [side_probe(placed, space.side, space.from_mm, space.to_mm) for placed, space in wanted]
     for (placed, space), probe, (fixed, loose) in zip(wanted, probes, first_met(scene, probes), strict=True):
         yield from _judged(scene, placed, space, probe, fixed, loose)
+    for placed in scene.placed:
+        if placed.kit.space_unknown and (only is None or placed.id in only):
+            yield from _not_told(placed)
+
+
+def _not_told(placed: Placed) -> Iterator[Finding]:
+    """The sides of which nobody knows what room they need: a question, never a pass."""
+    known = {space.side for space in placed.kit.space}
+    sides = [SIDE_WORDS[side] for side in placed.kit.space_unknown if side not in known]
+    if sides:
+        yield Finding(
+            ID, "not-checked", f"The space that {the(placed.name)} needs {listed(sides)} is not known.", (placed.id,),
+            topic="not-told", title=f"{start(placed.name)}: space to work not known", basis=placed.kit.basis,
+            question=f"What free space does {the(placed.name)} need {listed(sides)}?",
+        )  # fmt: skip
 
 
 def _judged(
@@ -118,7 +133,7 @@ def _title(placed: Placed, space: Space, verdict: Verdict) -> str:
 def _basis(placed: Placed, space: Space) -> Basis:
     changes = placed.piece.changes
     change = changes.get(f"space_{space.side}_mm") if changes else None
-    return change.basis if change else placed.kit.basis
+    return change.basis if change else placed.kit.basis_of(f"space_{space.side}_mm")
 
 
 def _where(placed: Placed, space: Space, probe: Probe) -> Where:

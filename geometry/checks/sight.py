@@ -128,11 +128,22 @@ def _floors(scene: Scene) -> Iterator[tuple[Floor, str]]:
     yield least_floor(scene, pack.number("kneel-height")), "eye-kneeling"
 
 
+def seen_from(scene: Scene, spot: Spot) -> Point3 | None:
+    """An eye that sees a point, where people look from first; None where it is not seen from there."""
+    glance = _glance(scene, spot, _own_and_beams(scene, spot))
+    return glance[1] if glance else None
+
+
 def _glanced(scene: Scene, spot: Spot, own: list[Solid]) -> str:
     """Whose eyes see it from a place that is soon tried: the key of their height, or nothing."""
+    glance = _glance(scene, spot, own)
+    return glance[0] if glance else ""
+
+
+def _glance(scene: Scene, spot: Spot, own: list[Solid]) -> tuple[str, Point3] | None:
     floor, pack = good_floor(scene).region, scene.pack
     if spot.out[2]:
-        return ""
+        return None
     for far, aside in _GLANCES:
         x, y = _from_front(spot, far, aside)
         if floor.intersects(place((x, y))):
@@ -140,8 +151,8 @@ def _glanced(scene: Scene, spot: Spot, own: list[Solid]) -> str:
             solids = [*own, *_others(scene, spot, _box_of(*eyes.values(), spot.at))]
             for key, eye in eyes.items():
                 if not any(meets(s.plan, s.from_mm, s.to_mm, eye, spot.at) for s in solids):
-                    return key
-    return ""
+                    return key, eye
+    return None
 
 
 def _box_of(*points: Point3) -> Box6:

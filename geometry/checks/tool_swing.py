@@ -23,6 +23,7 @@ from geometry.arcs import FULL_TURN, Gap, deg_text
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge
 from geometry.kit import Tool
 from geometry.rules import Source
+from geometry.saved import Basis
 from geometry.scene import Scene
 from geometry.shapes import disc
 from geometry.tools import (
@@ -106,7 +107,7 @@ def _finding(scene: Scene, turn: Turn, free: Freedom, verdict: Verdict) -> Findi
         ID, verdict, text, (turn.placed.id,),
         _against(turn, free.stops) if verdict != "no-fault" else (), turn.access.faces, topic=turn.access.name,
         title=_title(turn, verdict), needed=needed, found=found, short=max(0.0, needed - found), unit="deg",
-        basis=turn.placed.kit.basis,
+        basis=_basis(turn),
         where=None if verdict == "no-fault" else _where(turn, free, verdict),
     )  # fmt: skip
 
@@ -122,7 +123,7 @@ def _move_first(scene: Scene, turn: Turn, fixed: Freedom, now: Freedom) -> Findi
         f"{word} can be moved: move {names} first.",
         (turn.placed.id,), _against(turn, loose), turn.access.faces, topic=f"{turn.access.name}, move-first",
         title=f"{start(turn.placed.name)}: move something before {_access(turn)} is turned",
-        needed=needed, found=found, short=needed - found, unit="deg", basis=turn.placed.kit.basis,
+        needed=needed, found=found, short=needed - found, unit="deg", basis=_basis(turn),
         where=_where(turn, now, "look-again"),
     )  # fmt: skip
 
@@ -132,7 +133,7 @@ def _ceiling_unknown(turn: Turn) -> Finding:
         ID, "not-checked",
         f"{start(_nut(turn))} has to turn {deg_text(turn.swing.turn_deg)} degrees; the ceiling is not measured.",
         (turn.placed.id,), ("ceiling",), turn.access.faces, topic=turn.access.name, needed=turn.swing.turn_deg,
-        unit="deg", basis=turn.placed.kit.basis,
+        unit="deg", basis=_basis(turn),
         question=f"How high is the ceiling over {the(turn.placed.name)}?",
     )  # fmt: skip
 
@@ -167,10 +168,16 @@ def _pair_finding(scene: Scene, key: tuple[str, ...], pair: TwoSpanners) -> Find
     return Finding(
         ID, verdict, text, key, (), None, topic="two-spanners",
         title=f"{start(turn.placed.name)}: {fits[verdict]}" if verdict in fits else "Two spanners fit side by side",
-        needed=needed, found=found, short=max(0.0, needed - found), unit="deg", basis=turn.placed.kit.basis,
+        needed=needed, found=found, short=max(0.0, needed - found), unit="deg", basis=_basis(turn),
         reason="A joint between neighbours is undone with two spanners: one holds while the other turns.",
         where=_where(turn, pair.free, verdict),
     )  # fmt: skip
+
+
+def _basis(turn: Turn) -> Basis:
+    figure = f"tool:{turn.access.name}"
+    change = turn.placed.piece.changes.get(figure)
+    return change.basis if change else turn.placed.kit.basis_of(figure)
 
 
 def _nut(turn: Turn) -> str:

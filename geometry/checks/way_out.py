@@ -15,7 +15,7 @@ that helps, and are then named as what to move first.
 
 from collections.abc import Iterator
 
-from geometry.carrying import attempt, brought_out, gate_of, grown, is_carried, load_of, standing_in
+from geometry.carrying import attempt, gate_of, is_carried, load_of, standing_in, with_spare
 from geometry.check import TIGHT, Check, Finding, Where, mm, mm_left
 from geometry.doorless import without_a_door
 from geometry.moving_first import First, moved_first
@@ -80,8 +80,8 @@ def _out(scene: Scene, placed: Placed) -> Finding:
     """Out, and whether something a survey tolerance wider would get out too."""
     load, spare = load_of(placed, scene.pack), scene.room.tolerance_mm
     text = f"{_name(placed)} can go out upright."
-    larger = grown(scene, placed, load, spare)
-    if brought_out(scene, placed, larger, _NONE) == "out":
+    larger = with_spare(scene, placed, spare)
+    if larger is None:
         return Finding(ID, "no-fault", text, (placed.id,), basis=placed.kit.basis)
     gate = gate_of(scene, placed, larger, _NONE, load.width_mm + spare)
     where, against = _where_it_is(scene, gate.at, gate.between) if gate else ("", ())

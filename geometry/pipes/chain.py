@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import dist, hypot, inf
+from typing import Any
 
 from geometry.clearing import Met
 from geometry.kit import Medium, Port
@@ -17,11 +18,10 @@ from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.run import Fall, Run
 from geometry.pipes.spaces import crossed
-from geometry.pipes.support import HANGS, longest_unclipped
+from geometry.pipes.support import HANGS, hangs_mm, longest_unclipped
 from geometry.pipes.surroundings import boxing_at, doorways, free_below, hits
 from geometry.pipes.valve import ValvePipe
 from geometry.room import Outlet, Pipe
-from geometry.route_lines import AWAY_FROM_WALL
 from geometry.rules import RulePack
 from geometry.scene import Placed, Scene
 from geometry.sums.discharge import discharge_size, outlet_of, rows, with_size
@@ -106,9 +106,11 @@ class Chain:
         if self.tundish is None:
             return ()
         runs = [self._run_to(outlet, self.tundish) for outlet in self.outlets]
-        return tuple(
-            sorted(runs, key=lambda run: (run.short, self.ends_badly(run.outlet), run.length_m, run.outlet.id))
-        )
+        return tuple(sorted(runs, key=self._worse))
+
+    def _worse(self, run: Run) -> tuple[Any, ...]:
+        hangs = hangs_mm(self.scene, run.unclipped_mm) > 0
+        return run.short, self.ends_badly(run.outlet), hangs, run.length_m, run.outlet.id
 
     @property
     def run(self) -> Run | None:
@@ -130,8 +132,8 @@ class Chain:
         if bare.drawn:
             return self._as_drawn(bare, tundish)
         best: Run | None = None
-        for away, elbows in ((AWAY_FROM_WALL, True), (1.0, True), (1.0, False)):
-            run = self._found(bare, start, tundish, away, elbows)
+        for elbows in (True, False):
+            run = self._found(bare, start, tundish, elbows)
             if best is None or run.short < best.short:
                 best = run
             if not any(best.short) or isinstance(run.route, NoRoute):
@@ -139,7 +141,7 @@ class Chain:
         assert best is not None
         return best
 
-    def _found(self, bare: Run, start: Point3, tundish: Placed, away: float, elbows: bool) -> Run:
+    def _found(self, bare: Run, start: Point3, tundish: Placed, elbows: bool) -> Run:
         """The route for the size that it needs itself: tried again with the next size until that carries it."""
         size = bare.given_mm or self._at_least_mm(bare.outlet, start)
         drop, fall = (self.pack.number(key) for key in ("discharge-straight-drop", "discharge-fall"))
@@ -147,7 +149,7 @@ class Chain:
         trip = Trip(start, bare.drop.found_mm, bare.outlet, without, pins)
         run = bare
         for _ in range(3):
-            pipe = Falling(size, drop, fall, self._elbow_mm(size) if elbows else 1.0, away, self.pack.number(HANGS))
+            pipe = Falling(size, drop, fall, self._elbow_mm(size) * elbows, hangs_mm=self.pack.number(HANGS))
             route = falling_route(self.scene, trip, pipe)
             if isinstance(route, NoRoute):
                 return replace(bare, route=route)

@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import hypot
+from typing import Any
 
 from geometry.kit import Medium, Port
 from geometry.pipes.falling import Falling, Trip, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.spaces import crossed
-from geometry.pipes.support import HANGS, longest_unclipped
+from geometry.pipes.support import HANGS, hangs_mm, longest_unclipped
 from geometry.pipes.surroundings import clear_of, doorways, free_below, hits
 from geometry.room import Outlet, Pipe
 from geometry.routes import Frame
@@ -69,6 +70,11 @@ class Drain:
         return f"the {name}{'' if name.endswith(('pipe', 'hose')) else ' pipe'} of {the(self.placed.name)}"
 
     @property
+    def drawn(self) -> bool:
+        """Whether its line is in the room file."""
+        return self.pipe is not None and self.pipe.via_mm is not None
+
+    @property
     def start(self) -> Point3:
         """Where it begins: its port, in room coordinates."""
         return self.placed.to_room(self.port.at_mm)
@@ -103,7 +109,10 @@ class Drain:
     def runs(self) -> tuple[Run, ...]:
         """The line to each of its outlets, drawn or found, the best first."""
         runs = [self._run_to(outlet) for outlet in self.outlets]
-        return tuple(sorted(runs, key=lambda run: (run.wrong, run.run_mm, run.outlet.id)))
+        return tuple(sorted(runs, key=self._worse))
+
+    def _worse(self, run: Run) -> tuple[Any, ...]:
+        return run.wrong, hangs_mm(self.scene, run.unclipped_mm) > 0, run.run_mm, run.outlet.id
 
     @property
     def run(self) -> Run | None:

@@ -6,15 +6,14 @@ A pumped cold supply is asked a few things more, as the trade does it.
 from collections.abc import Iterator
 from typing import Any
 
-from geometry.check import Finding, Verdict, Where, mm, tidy
+from geometry.check import Finding, Verdict, Where, tidy
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.pressed import Pressed, pressed
-from geometry.pipes.support import HANGS
-from geometry.pipes.topics import pipe_where, rooms_of, things, why_not
+from geometry.pipes.support import HANGS, hangs_mm
+from geometry.pipes.topics import pipe_where, rooms_of, things, wants_brackets, why_not
 from geometry.scene import Scene
 from geometry.sums.discharge import metres
-from geometry.units import DEPTH_TOLERANCE_MM
-from geometry.words import start, the
+from geometry.words import named, start, the
 
 PUMPED = "boosted-cold"
 
@@ -66,11 +65,13 @@ def _lies(check: str, pipe: Pressed, where: Where) -> Iterator[Finding]:
     if pipe.crosses:
         text = f"{name} goes through {rooms_of(scene, pipe.crosses)}, where somebody has to work."
         yield _say(check, pipe, "room to work", "look-again", text, against=pipe.crosses, where=where)
-    if pipe.unclipped_mm > most + DEPTH_TOLERANCE_MM:
-        text = f"{name} has no wall to follow for {mm(pipe.unclipped_mm)}; beyond {mm(most)} it wants brackets."
+    over = hangs_mm(scene, pipe.unclipped_mm)
+    if over:
+        goal = "" if pipe.pipe.via_mm is not None else named(scene, pipe.pipe.to)
+        text = wants_brackets(scene, called(pipe), goal, pipe.unclipped_mm)
         yield _say(
             check, pipe, "clips", "look-again", text, needed=most, found=pipe.unclipped_mm,
-            short=pipe.unclipped_mm - most, where=where,
+            short=over, where=where,
         )  # fmt: skip
 
 

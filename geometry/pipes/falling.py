@@ -27,7 +27,7 @@ from geometry.pipes.surroundings import (
     obstacles_between,
 )
 from geometry.room import Outlet
-from geometry.route_lines import AWAY_FROM_WALL, Obstacle, Task
+from geometry.route_lines import Obstacle, Task
 from geometry.routes import Frame, Stopped, find_route
 from geometry.scene import Scene
 from geometry.shapes import Footprint, separation
@@ -54,7 +54,7 @@ class Falling:
     drop_mm: float
     fall: float
     elbow_mm: float
-    away: float = AWAY_FROM_WALL
+    away: float = 1.0
     hangs_mm: float = inf
 
     @property
@@ -112,7 +112,7 @@ def falling_route(scene: Scene, trip: Trip, pipe: Falling) -> Route | NoRoute:
     Where it would go farther than its clips allow with nothing to be clipped to, a way along walls is tried.
     """
     found = _through_pins(scene, trip, pipe)
-    if isinstance(found, NoRoute) or pipe.away != AWAY_FROM_WALL:
+    if isinstance(found, NoRoute) or pipe.away != 1.0:
         return found
     hangs = longest_unclipped(scene, found.points, pipe.radius_mm)
     if hangs > pipe.hangs_mm:
@@ -216,8 +216,7 @@ class _Search:
         """A route whose band has room for the fall of a run; with the run to try next where the band was too narrow."""
         r, fall = self.pipe.radius_mm, max(0.0, min(run_mm / self.pipe.fall, self.top - end_mm))
         band = (end_mm - r, end_mm + fall + r)
-        obstacles = obstacles_between(self.scene, self.ways, *band, self.without)
-        corners = self._plan(obstacles)
+        corners = self._plan(band)
         if isinstance(corners, NoRoute):
             return corners, None
         goes_down = end_mm > self.level + DEPTH_TOLERANCE_MM
@@ -230,8 +229,26 @@ class _Search:
         hit = hits(self.scene, self.ways, route.points, r, self.without, walls=False)
         return (NoRoute(hit), route.run_mm) if hit else (route, None)
 
-    def _plan(self, obstacles: Sequence[Obstacle]) -> tuple[Point, ...] | NoRoute:
+    def _plan(self, band: tuple[float, float]) -> tuple[Point, ...] | NoRoute:
         """Corners in plan, from the start to where the pipe goes out or down."""
+        task, frame = self._task(band), self.end.frame
+        if isinstance(task, NoRoute):
+            return task
+        found = find_route(replace(task, elbow_mm=self.pipe.elbow_mm, away=self.pipe.away))
+        if isinstance(found, Stopped):
+            return NoRoute(found.refs)
+        return ((self.start[0], self.start[1]), *(frame.out(p) for p in found.points[1:-1]), frame.out(task.goal))
+
+    def _task(self, band: tuple[float, float]) -> Task | NoRoute:
+        """What has to be joined in a band of heights, put together once for every way of counting."""
+        key = (_Search, self.start, self.end, self.pipe.radius_mm, self.without, bool(self.spaces), band)
+        if key not in self.scene.memo:
+            self.scene.memo[key] = self._put_together(band)
+        found: Task | NoRoute = self.scene.memo[key]
+        return found
+
+    def _put_together(self, band: tuple[float, float]) -> Task | NoRoute:
+        obstacles = obstacles_between(self.scene, self.ways, *band, self.without)
         r, end, start = self.pipe.radius_mm, self.end, (self.start[0], self.start[1])
         clip = self.scene.pack.number("pipe-clip")
         for at, others in ((start, ""), (end.before(r + clip), end.wall)):
@@ -243,13 +260,7 @@ class _Search:
         walls = tuple((frame.into(e.start), frame.into(e.at(e.length_mm))) for e in self.scene.edges)
         framed = tuple(Obstacle(o.ref, frame.plan(o.plan)) for o in obstacles)
         out = frame.way(end.out) if end.out else None
-        task = Task(
-            frame.into(start), frame.into(goal), walls, framed, r + clip, self.pipe.elbow_mm, self.pipe.away, end=out
-        )
-        found = find_route(task)
-        if isinstance(found, Stopped):
-            return NoRoute(found.refs)
-        return (start, *(frame.out(p) for p in found.points[1:-1]), goal)
+        return Task(frame.into(start), frame.into(goal), walls, framed, r + clip, 0.0, end=out)
 
     def _profile(self, corners: Sequence[Point], end_mm: float, goes_down: bool) -> Route:
         """The line in height: straight down, along with its fall, and down and out at the end."""

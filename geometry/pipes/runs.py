@@ -12,8 +12,8 @@ from geometry.pipes.drain import Drain, drains
 from geometry.pipes.drawn import called
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.pressed import NOT_PIPES, Pressed, pressed
+from geometry.pipes.topics import no_wall, why_not
 from geometry.pipes.topics import other_outlets as other_discharge_outlets
-from geometry.pipes.topics import why_not
 from geometry.pipes.waste import other_outlets
 from geometry.room import Pipe
 from geometry.scene import Scene
@@ -29,8 +29,9 @@ class PipeRun:
     """One run. ``pipe`` is its id in the room file, empty where the file has it not; ``to`` an outlet or a piece.
 
     ``route`` is its middle line inside the room, or why there is none; ``needed_mm`` and ``found_mm`` its fall, None
-    where it needs none. ``others`` says why it does not go to the other outlets that would take it. Where a table
-    limits it, ``counts_m`` is its length with what its elbows add, and ``limit_m`` the most that its size carries.
+    where it needs none. ``others`` says why it does not go to the other outlets that would take it, ``no_wall`` that
+    it hangs too far from anything to be clipped to. Where a table limits it, ``counts_m`` is its length with what its
+    elbows add, and ``limit_m`` the most that its size carries.
     """
 
     name: str
@@ -51,6 +52,7 @@ class PipeRun:
     crosses: tuple[str, ...] = ()
     others: str = ""
     why_not: str = ""
+    no_wall: str = ""
     counts_m: float | None = None
     limit_m: float | None = None
 
@@ -125,6 +127,7 @@ def _discharge(chain: Chain) -> Iterator[PipeRun]:
             outside_bends=run.outlet.outside_bends, needed_mm=run.fall.needed_mm if run.fall else None,
             found_mm=run.fall.found_mm if run.fall else None, goes_through=run.goes_through, crosses=run.crosses,
             others=other_discharge_outlets(chain).strip(), why_not=why_not(scene, run.route),
+            no_wall=no_wall(scene, run.unclipped_mm),
             counts_m=tried.equivalent_m if tried else None, limit_m=tried.limit_m if tried else None,
         )  # fmt: skip
 
@@ -136,10 +139,11 @@ def _drained(drain: Drain) -> PipeRun:
     return PipeRun(
         start(drain.called.removeprefix("the ")), drain.port.medium, drain.placed.id, drain.port.name, run.outlet.id,
         run.route, drain.size_mm, drain.material, pipe=drain.pipe.id if drain.pipe else "",
-        drawn=drain.pipe is not None and drain.pipe.via_mm is not None, outside_mm=run.outlet.outside_run_mm,
+        drawn=drain.drawn, outside_mm=run.outlet.outside_run_mm,
         outside_bends=run.outlet.outside_bends, needed_mm=run.needed_mm if there else None,
         found_mm=run.found_mm if there else None, goes_through=run.goes_through, crosses=run.crosses,
         others=other_outlets(drain).strip(), why_not=why_not(drain.scene, run.route),
+        no_wall=no_wall(drain.scene, run.unclipped_mm),
     )  # fmt: skip
 
 
@@ -148,5 +152,5 @@ def _pressed(one: Pressed) -> PipeRun:
     return PipeRun(
         start(called(one).removeprefix("the ")), pipe.medium, pipe.from_.piece, pipe.from_.port, pipe.to, one.route,
         one.size_mm, pipe.material, pipe=pipe.id, drawn=pipe.via_mm is not None, goes_through=one.goes_through,
-        crosses=one.crosses, why_not=why_not(one.scene, one.route),
+        crosses=one.crosses, why_not=why_not(one.scene, one.route), no_wall=no_wall(one.scene, one.unclipped_mm),
     )  # fmt: skip

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.clearing import side_probe
 from geometry.kit import Space
-from geometry.pipes.surroundings import KeptClear, goes_through
+from geometry.pipes.surroundings import KeptClear, goes_through, near_line
 from geometry.route_lines import NEAR_WALL_MM
 from geometry.scene import Placed, Scene
 from geometry.shapes import Footprint, bounds_meet, convex_parts, disc, hull, overlap_mm, swept
@@ -27,11 +27,17 @@ def working_spaces(scene: Scene) -> tuple[KeptClear, ...]:
     """Every space that must stay clear, without what lies along a wall, in the order of the pieces."""
     found: tuple[KeptClear, ...] | None = scene.memo.get(working_spaces)
     if found is None:
-        found = tuple(
-            part for placed in scene.placed for space in placed.kit.space if space.need == "must" and space.mm > 0
-            for part in _parts(scene, placed, space)
-        )  # fmt: skip
-        scene.memo[working_spaces] = found
+        found = scene.memo[working_spaces] = tuple(part for placed in scene.placed for part in _spaces(scene, placed))
+    return found
+
+
+def _spaces(scene: Scene, placed: Placed) -> tuple[KeptClear, ...]:
+    """Those of one piece, worked out once while it stays where it is."""
+    found: tuple[KeptClear, ...] | None = placed.memo.get("spaces for pipes")
+    if found is None:
+        spaces = [space for space in placed.kit.space if space.need == "must" and space.mm > 0]
+        found = tuple(part for space in spaces for part in _parts(scene, placed, space))
+        placed.memo["spaces for pipes"] = found
     return found
 
 
@@ -51,7 +57,7 @@ def between_ends(scene: Scene, ends: Sequence[Point], radius_mm: float) -> tuple
 def crossed(scene: Scene, points: Sequence[Point3], radius_mm: float) -> tuple[str, ...]:
     """The pieces whose working room a pipe along these points goes through, in the order of their ids."""
     ends = [(x, y) for x, y, _ in (points[0], points[-1])]
-    spaces = between_ends(scene, ends, radius_mm)
+    spaces = near_line(between_ends(scene, ends, radius_mm), points, radius_mm)
     stretches = list(pairwise(points))
     met = [s.ref for s in spaces if any(goes_through(a, b, radius_mm, radius_mm, s) for a, b in stretches)]
     return tuple(dict.fromkeys(met))

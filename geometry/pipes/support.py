@@ -66,7 +66,21 @@ def clips(points: Sequence[Point3], spacing: Spacing) -> int:
 
 
 def longest_unclipped(scene: Scene, points: Sequence[Point3], radius_mm: float) -> float:
-    """The longest way in plan that a pipe goes with nothing to be clipped to, in mm."""
+    """The longest way in plan that a pipe goes with nothing to be clipped to, in mm; measured once a line."""
+    key = (longest_unclipped, tuple(points), radius_mm)
+    if key not in scene.memo:
+        scene.memo[key] = _longest_unclipped(scene, points, radius_mm)
+    found: float = scene.memo[key]
+    return found
+
+
+def hangs_mm(scene: Scene, unclipped_mm: float) -> float:
+    """By how much that is more than a pipe may go without a clip, in mm; 0 where it is not."""
+    over = unclipped_mm - scene.pack.number(HANGS)
+    return over if over > DEPTH_TOLERANCE_MM else 0.0
+
+
+def _longest_unclipped(scene: Scene, points: Sequence[Point3], radius_mm: float) -> float:
     lines = [LineString([a[:2], b[:2]]) for a, b in pairwise(points) if _hangs(scene, a, b, radius_mm)]
     if not lines:
         return 0.0

@@ -122,7 +122,7 @@ def hits(
     Each stretch is measured at its own heights. With ``walls`` its middle line has to stay inside the room and above
     the floor too, all but the last stretch, which goes out through a wall.
     """
-    stretches = list(pairwise(points))
+    stretches, ways = list(pairwise(points)), near_line(ways, points, radius_mm)
     boxes = [_bounds(a, b, radius_mm) for a, b in stretches]
     found: list[str] = []
     for k, ((a, b), solids) in enumerate(zip(stretches, scene.near(boxes), strict=True)):
@@ -137,6 +137,18 @@ def hits(
         if walls and min(a[2], b[2]) < min(0.0, points[-1][2]) - DEPTH_TOLERANCE_MM:
             found.append("floor")
     return tuple(dict.fromkeys(found))
+
+
+def near_line(ways: Iterable[KeptClear], points: Sequence[Point3], radius_mm: float) -> list[KeptClear]:
+    """Those that share the bounds of a pipe along a line of points: the only ones that it can go through."""
+    (x0, x1), (y0, y1), (z0, z1) = ((min(c) - radius_mm, max(c) + radius_mm) for c in zip(*points, strict=True))
+    found = []
+    for way in ways:
+        if way.from_mm < z1 and z0 < way.to_mm:
+            left, front, right, back = way.plan.bounds
+            if left < x1 and x0 < right and front < y1 and y0 < back:
+                found.append(way)
+    return found
 
 
 def _bounds(a: Point3, b: Point3, r: float) -> Box6:

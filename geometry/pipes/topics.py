@@ -10,6 +10,7 @@ from geometry.check import Finding, Unit, Verdict, Where, mm
 from geometry.pipes.chain import Chain
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.run import Run
+from geometry.pipes.support import HANGS, hangs_mm
 from geometry.room import Outlet
 from geometry.saved import Side
 from geometry.scene import Scene
@@ -157,6 +158,23 @@ def in_the_way(scene: Scene, refs: Sequence[str]) -> str:
     return f"{things(scene, shown)} {'is' if len(shown) == 1 else 'are'} in the way" if shown else "it is walled in"
 
 
+def no_wall(scene: Scene, unclipped_mm: float) -> str:
+    """Why a way that goes so far with nothing to be clipped to is none along walls; empty where it is one.
+
+    >>> from geometry.samples import sample_scene
+    >>> no_wall(sample_scene([], []), 2400), no_wall(sample_scene([], []), 1900)
+    ('no wall to follow for 2,400 mm', '')
+    """
+    return f"no wall to follow for {mm(unclipped_mm)}" if hangs_mm(scene, unclipped_mm) else ""
+
+
+def wants_brackets(scene: Scene, pipe: str, goal: str, unclipped_mm: float) -> str:
+    """The sentences about such a way: of a pipe to a goal where it is found, of a pipe as drawn where that is empty."""
+    most, gap = mm(scene.pack.number(HANGS)), no_wall(scene, unclipped_mm)
+    said = f"{start(pipe)} has no way along walls to {goal}: {gap}" if goal else f"{start(pipe)} as drawn has {gap}"
+    return f"{said}; beyond {most} it wants brackets."
+
+
 def rooms_of(scene: Scene, refs: Sequence[str]) -> str:
     """How a sentence names the working room of pieces."""
     return f"the working room of {listed([named(scene, ref) for ref in refs])}"
@@ -180,7 +198,8 @@ def other_outlets(chain: Chain) -> str:
             longer = metres(round(run.length_m - chain.runs[0].length_m, 2))
             bad = chain.ends_badly(run.outlet) and not chain.ends_badly(chain.runs[0].outlet)
             why = "too little fall" if run.short[1] else "too long for the table" if run.too_long else ""
-            why = why or ("its end place is in question" if bad else f"{longer} m longer")
+            hangs = no_wall(chain.scene, run.unclipped_mm)
+            why = why or ("its end place is in question" if bad else hangs or f"{longer} m longer")
         told.append(f"{out_name(chain, run.outlet)} ({why})")
     return f" Not {listed(told)}." if told else ""
 

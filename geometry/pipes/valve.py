@@ -14,9 +14,6 @@ from geometry.routes import Frame, Stopped, find_route
 from geometry.scene import Placed, Scene
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 
-_ELBOW_MM = 0.001
-"""So little that the shortest pipe wins, and of those as short the one with fewest elbows."""
-
 
 @dataclass(frozen=True)
 class ValvePipe:
@@ -96,7 +93,7 @@ class ValvePipe:
         walls = tuple((frame.into(e.start), frame.into(e.at(e.length_mm))) for e in self.scene.edges)
         framed = tuple(Obstacle(o.ref, frame.plan(o.plan)) for o in obstacles)
         heading = None if self.facing[2] or level < self.valve[2] - DEPTH_TOLERANCE_MM else 0
-        task = Task(frame.into(self._clear), frame.into(into), walls, framed, r, _ELBOW_MM, 1.0, heading)
+        task = Task(frame.into(self._clear), frame.into(into), walls, framed, r, elbow_mm=0.0, heading=heading)
         found = find_route(task)
         if isinstance(found, Stopped):
             return NoRoute(found.refs)

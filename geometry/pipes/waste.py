@@ -6,10 +6,10 @@ from typing import Any
 from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
 from geometry.pipes.line import NoRoute, Route
-from geometry.pipes.support import HANGS
-from geometry.pipes.topics import at_outlet, in_the_way, pipe_where, rooms_of, things, why_not
+from geometry.pipes.support import HANGS, hangs_mm
+from geometry.pipes.topics import at_outlet, in_the_way, no_wall, pipe_where, rooms_of, things, wants_brackets, why_not
 from geometry.rules import Figure
-from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM
+from geometry.units import SAME_MM
 from geometry.words import listed, named, start, the
 
 _WRONG = {
@@ -90,12 +90,13 @@ def _lies_well(check: str, drain: Drain, run: Run, where: Where) -> Iterator[Fin
     if run.crosses:
         text = f"{pipe} goes through {rooms_of(scene, run.crosses)}, where somebody has to work."
         yield say(check, drain, "room to work", "look-again", text, against=run.crosses, where=where, source=source)
-    most = scene.pack.number(HANGS)
-    if run.unclipped_mm > most + DEPTH_TOLERANCE_MM:
-        text = f"{pipe} has no wall to follow for {mm(run.unclipped_mm)}; beyond {mm(most)} it wants brackets."
+    over = hangs_mm(scene, run.unclipped_mm)
+    if over:
+        goal = "" if drain.drawn else named(scene, run.outlet.id)
+        text = wants_brackets(scene, drain.called, goal, run.unclipped_mm)
         yield say(
-            check, drain, "clips", "look-again", text, needed=most, found=run.unclipped_mm,
-            short=run.unclipped_mm - most, source=source, where=where,
+            check, drain, "clips", "look-again", text, needed=scene.pack.number(HANGS), found=run.unclipped_mm,
+            short=over, source=source, where=where, against=(run.outlet.id,),
         )  # fmt: skip
 
 
@@ -104,8 +105,9 @@ def other_outlets(drain: Drain) -> str:
     told = []
     for run in drain.runs[1:]:
         longer = mm(run.run_mm - drain.runs[0].run_mm)
-        short = "too little fall" if run.wrong[2] > drain.runs[0].wrong[2] else f"{longer} longer"
-        told.append(f"{named(drain.scene, run.outlet.id)} ({why_not(drain.scene, run.route) or short})")
+        short = "too little fall" if run.wrong[2] > drain.runs[0].wrong[2] else no_wall(drain.scene, run.unclipped_mm)
+        why = why_not(drain.scene, run.route) or short or f"{longer} longer"
+        told.append(f"{named(drain.scene, run.outlet.id)} ({why})")
     return f" Not {listed(told)}." if told else ""
 
 

@@ -17,6 +17,7 @@ The ladder of width 0 has the closed form (a^(2/3) + b^(2/3))^(3/2).
 from math import cos, pi, sin
 
 from geometry.errors import SumError
+from geometry.sums.plain import plain
 
 
 def longest_mm(first_mm: float, second_mm: float, width_mm: float) -> float:
@@ -25,8 +26,8 @@ def longest_mm(first_mm: float, second_mm: float, width_mm: float) -> float:
         raise SumError("Corridors are wider than 0 mm, and a width is 0 mm or more.")
     if width_mm > min(first_mm, second_mm):
         raise SumError(
-            f"The smaller side, {width_mm:g} mm, does not go into a corridor of {min(first_mm, second_mm):g} mm. "
-            "Is it the smaller side?"
+            f"The smaller side, {plain(width_mm)} mm, does not go into a corridor of "
+            f"{plain(min(first_mm, second_mm))} mm. Is it the smaller side?"
         )
     return max(turning(first_mm, second_mm, width_mm)[0], first_mm, second_mm)
 

@@ -20,6 +20,7 @@ from typing import Any
 
 from geometry.errors import SumError
 from geometry.rules import RulePack
+from geometry.sums.plain import plain
 
 _SAME_M = 1e-6
 
@@ -56,7 +57,7 @@ def discharge_size(outlet: str, length_m: float, bends: int, pack: RulePack) -> 
     Raises SumError where the outlet is not in the table, or a figure is no length or no count.
     """
     if not isfinite(length_m) or length_m < 0:
-        raise SumError(f"A pipe cannot be {length_m:g} m long: give its whole length in metres, 0 or more.")
+        raise SumError(f"A pipe cannot be {plain(length_m)} m long: give its whole length in metres, 0 or more.")
     if bends < 0:
         raise SumError(f"A pipe cannot have {bends} bends: count every elbow and made bend, 0 or more.")
     tried: list[Tried] = []
@@ -135,8 +136,8 @@ def metres(value_m: float) -> str:
 def _line(tried: Tried, length_m: float, bends: int) -> str:
     total = f"{metres(tried.equivalent_m)} m"
     ends = (
-        f"within {tried.limit_m:g} m: {tried.size_mm} mm carries it"
+        f"within {plain(tried.limit_m)} m: {tried.size_mm} mm carries it"
         if tried.carries
-        else f"more than {tried.limit_m:g} m"
+        else f"more than {plain(tried.limit_m)} m"
     )
     return f"{tried.size_mm} mm: {metres(length_m)} m + {bends} × {metres(tried.elbow_m)} m = {total}, {ends}"

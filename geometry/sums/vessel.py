@@ -13,6 +13,7 @@ from typing import Any
 
 from geometry.errors import SumError
 from geometry.rules import RulePack
+from geometry.sums.plain import plain
 
 ATMOSPHERE_BAR = 1.0
 TABLE = "vessel-table"
@@ -28,7 +29,8 @@ def vessel_factor(charge_bar: float, valve_bar: float, pack: RulePack) -> float:
     low, high = charge_bar + ATMOSPHERE_BAR, valve_bar - pack.number("vessel-valve-less") + ATMOSPHERE_BAR
     if low >= high:
         raise SumError(
-            f"A charge of {charge_bar:g} bar leaves nothing under a {valve_bar:g} bar valve. Lower the charge."
+            f"A charge of {plain(charge_bar)} bar leaves nothing under a {plain(valve_bar)} bar valve. "
+            "Lower the charge."
         )
     return pack.number("vessel-growth") / (1 - low / high)
 

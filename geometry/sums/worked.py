@@ -10,6 +10,7 @@ from geometry.sums.corner import longest_mm, turning
 from geometry.sums.discharge import DischargeSum, Tried, discharge_size, rows
 from geometry.sums.drops import air_gap_mm, condensate_drop_mm
 from geometry.sums.form import Part, Step, Worked
+from geometry.sums.plain import plain
 from geometry.sums.stand import diagonal_mm
 from geometry.sums.vessel import TABLE, in_table, printed_litres, vessel_factor, vessel_litres
 from geometry.units import G_M_S2
@@ -27,12 +28,12 @@ def discharge(given: Given, pack: RulePack) -> Worked:
     tries = tuple(_tried(tried, length_m, given["bends"]) for tried in found.tried)
     parts = (_above(given["outlet"], first_mm, pack), *tries, _below(length_m, pack))
     sized = f"{first_mm} mm from the valve to the tundish, then {found.size_mm} mm copper"
-    told = f"Use {sized}: {drop:g} mm straight down, then a fall of {fall:g} mm to its end."
+    told = f"Use {sized}: {plain(drop)} mm straight down, then a fall of {plain(fall)} mm to its end."
     answer = found.working[-1] if found.size_mm is None else told
     lines = (
-        f"valve to tundish: {first_mm} mm at least, {pack.number('discharge-valve-to-tundish'):g} mm long at most",
+        f"valve to tundish: {first_mm} mm at least, {plain(pack.number('discharge-valve-to-tundish'))} mm long at most",
         *(found.working[:-1] if found.size_mm is None else found.working),
-        f"below the tundish: {drop:g} mm straight down, then a fall of {fall:g} mm",
+        f"below the tundish: {plain(drop)} mm straight down, then a fall of {plain(fall)} mm",
         answer,
     )
     also = ("discharge-valve-to-tundish", "discharge-straight-drop", "discharge-fall")
@@ -43,7 +44,7 @@ def _above(outlet: str, first_mm: int, pack: RulePack) -> Part:
     """The pipe from the valve to the tundish, as the table calls it D1."""
     steps = (
         Step(f"outlet of the valve {outlet}, pipe to the tundish (D1), at least", f"{first_mm}", "mm"),
-        Step("length of that pipe, at most", f"{pack.number('discharge-valve-to-tundish'):g}", "mm"),
+        Step("length of that pipe, at most", plain(pack.number("discharge-valve-to-tundish")), "mm"),
     )
     return Part("Valve to tundish", steps)
 
@@ -64,9 +65,9 @@ def _below(length_m: float, pack: RulePack) -> Part:
     drop, each, fall = pack.number("discharge-straight-drop"), pack.number("discharge-fall"), _fall_mm(length_m, pack)
     run = max(0.0, length_m * 1000 - drop)
     steps = (
-        Step("straight down from the tundish before any bend, at least", f"{drop:g}", "mm"),
-        Step(f"fall of 1 in {each:g} after that: {run:,g} ÷ {each:g}", f"{fall:,}", "mm"),
-        Step("the end lies below the tundish by at least", f"{drop + fall:,g}", "mm", "total"),
+        Step("straight down from the tundish before any bend, at least", plain(drop), "mm"),
+        Step(f"fall of 1 in {plain(each)} after that: {plain(run)} ÷ {plain(each)}", f"{fall:,}", "mm"),
+        Step("the end lies below the tundish by at least", plain(drop + fall), "mm", "total"),
     )
     return Part("Straight drop and fall (D2)", steps)
 
@@ -98,10 +99,10 @@ def vessel(given: Given, pack: RulePack) -> Worked:
     place = "factor of the table" if in_table(charge, valve, pack) else "formula behind the table"
     done = "as the table prints it" if printed_litres(system, charge, valve, pack) is not None else "the product"
     steps = (
-        Step("water in the system", f"{system:,g}", "litres"),
-        Step(f"charge {charge:g} bar under a {valve:g} bar valve, {place}", f"× {factor:.4g}"),
+        Step("water in the system", plain(system), "litres"),
+        Step(f"charge {plain(charge)} bar under a {plain(valve)} bar valve, {place}", f"× {factor:.4g}"),
         Step(f"vessel, {done}", f"{litres:,.1f}", "litres", "total"),
-        Step(f"where the flow stays under 88 °C, {lesser:g} of it does", f"{litres * lesser:,.1f}", "litres"),
+        Step(f"where the flow stays under 88 °C, {plain(lesser)} of it does", f"{litres * lesser:,.1f}", "litres"),
     )
     answer = f"Take the next vessel of {litres:,.1f} litres or more."
     return Worked({"litres": litres}, (Part("The vessel", steps),), answer, TABLE)
@@ -112,8 +113,8 @@ def stand_up(given: Given, _: RulePack) -> Worked:
     height, base = given["height_mm"], given["base_mm"]
     needed = round(diagonal_mm(height, base), 3)
     steps = (
-        Step(f"height {height:,g} × {height:,g}", f"{height**2:,.0f}"),
-        Step(f"base {base:,g} × {base:,g}", f"{base**2:,.0f}"),
+        Step(f"height {plain(height)} × {plain(height)}", f"{height**2:,.0f}"),
+        Step(f"base {plain(base)} × {plain(base)}", f"{base**2:,.0f}"),
         Step("together", f"{height**2 + base**2:,.0f}", "mm²", "total"),
         Step("square root of that, rounded up", f"{ceil(needed):,}", "mm"),
     )
@@ -127,7 +128,7 @@ def corner(given: Given, _: RulePack) -> Worked:
     longest = round(longest_mm(first, second, width), 3)
     turned, angle = turning(first, second, width)
     straight = max(first, second)
-    formula = f"({first:,g} sin t + {second:,g} cos t − {width:,g}) ÷ (sin t cos t)"
+    formula = f"({plain(first)} sin t + {plain(second)} cos t − {plain(width)}) ÷ (sin t cos t)"
     steps = (
         Step(f"turning, at an angle t: {formula}, least at t = {degrees(angle):.0f}°", f"{floor(turned):,}", "mm"),
         Step("sliding through without a turn: as long as the wider corridor", f"{floor(straight):,}", "mm"),
@@ -144,13 +145,17 @@ def weight(given: Given, pack: RulePack) -> Worked:
     force = full * G_M_S2 / 1000
     pressure = force / area
     steps = (
-        Step("empty", f"{dry:,g}", "kg"),
-        Step(f"{litres:,g} litres of water, 1 kg each", f"{litres:,g}", "kg"),
-        Step("full", f"{full:,g}", "kg", "total"),
-        Step(f"{full:,g} × {G_M_S2} ÷ 1,000", f"{force:,.3f}", "kN"),
+        Step("empty", plain(dry), "kg"),
+        Step(f"{plain(litres)} litres of water, 1 kg each", plain(litres), "kg"),
+        Step("full", plain(full), "kg", "total"),
+        Step(f"{plain(full)} × {G_M_S2} ÷ 1,000", f"{force:,.3f}", "kN"),
         Step(base, f"{area:,.4f}", "m²"),
         Step(f"{force:,.3f} ÷ {area:,.4f}", f"{pressure:,.1f}", "kN/m²", "total"),
-        Step("a dwelling's floor is usually designed for", f"{pack.number('floor-dwelling-spread'):g}", "kN/m² spread"),
+        Step(
+            "a dwelling's floor is usually designed for",
+            plain(pack.number("floor-dwelling-spread")),
+            "kN/m² spread",
+        ),
     )
     result = {"full_kg": full, "kn": round(force, 3), "kn_m2": round(pressure, 3)}
     answer = f"It presses with {pressure:,.1f} kN/m² on its own base: ask a structural engineer what carries it."
@@ -163,10 +168,10 @@ def _base(given: Given) -> tuple[str, float]:
     if across is not None:
         if width is not None or depth is not None:
             raise SumError("A base is square or round: give its width and depth, or its diameter, not both.")
-        return f"base Ø{across:,g} mm, π ÷ 4 × {across:,g}²", pi / 4 * across**2 / 1e6
+        return f"base Ø{plain(across)} mm, π ÷ 4 × {plain(across)}²", pi / 4 * across**2 / 1e6
     if width is None or depth is None:
         raise SumError("The base is missing: give its width and depth, or, where it is round, its diameter.")
-    return f"base {width:,g} × {depth:,g} mm", width * depth / 1e6
+    return f"base {plain(width)} × {plain(depth)} mm", width * depth / 1e6
 
 
 def air(given: Given, pack: RulePack) -> Worked:
@@ -176,11 +181,13 @@ def air(given: Given, pack: RulePack) -> Worked:
     rates = air_rates(flue, to, pack)
     where = "another room" if to == "room" else "outside"
     steps = (
-        Step("heat input, net", f"{kw:g}", "kW"),
-        Step(f"high: {kw:g} × {rates[0]:g} cm²", f"{high:,g}", "cm²", "total"),
-        Step(f"low: {kw:g} × {rates[1]:g} cm²", f"{low:,g}", "cm²", "total"),
+        Step("heat input, net", plain(kw), "kW"),
+        Step(f"high: {plain(kw)} × {plain(rates[0])} cm²", plain(high), "cm²", "total"),
+        Step(f"low: {plain(kw)} × {plain(rates[1])} cm²", plain(low), "cm²", "total"),
     )
-    answer = f"{high:,g} cm² high and {low:,g} cm² low, both to {where}, unless its maker asks for something else."
+    answer = (
+        f"{plain(high)} cm² high and {plain(low)} cm² low, both to {where}, unless its maker asks for something else."
+    )
     return Worked({"high_cm2": high, "low_cm2": low}, (Part("The openings", steps),), answer, "compartment-air")
 
 
@@ -189,11 +196,11 @@ def condensate(given: Given, pack: RulePack) -> Worked:
     length = given["length_m"]
     drop, each = condensate_drop_mm(length, pack), pack.number("condensate-fall")
     steps = (
-        Step("length of the pipe", f"{length:g}", "m"),
-        Step("fall for each metre, at least", f"{each:g}", "mm"),
-        Step(f"{length:g} × {each:g}", f"{drop:,g}", "mm", "total"),
+        Step("length of the pipe", plain(length), "m"),
+        Step("fall for each metre, at least", plain(each), "mm"),
+        Step(f"{plain(length)} × {plain(each)}", plain(drop), "mm", "total"),
     )
-    answer = f"Its end is {drop:,g} mm or more below its start, with no rise on the way."
+    answer = f"Its end is {plain(drop)} mm or more below its start, with no rise on the way."
     return Worked({"drop_mm": drop}, (Part("The fall", steps),), answer, "condensate-fall")
 
 
@@ -202,10 +209,10 @@ def air_gap(given: Given, pack: RulePack) -> Worked:
     bore = given["inlet_bore_mm"]
     gap, times, least = air_gap_mm(bore, pack), pack.number("air-gap-bores"), pack.number("air-gap-least")
     steps = (
-        Step("bore of the inlet", f"{bore:g}", "mm"),
-        Step(f"{times:g} × {bore:g}", f"{round(bore * times, 6):g}", "mm"),
-        Step("never less than", f"{least:g}", "mm"),
-        Step("the larger of the two", f"{gap:g}", "mm", "total"),
+        Step("bore of the inlet", plain(bore), "mm"),
+        Step(f"{plain(times)} × {plain(bore)}", plain(round(bore * times, 6)), "mm"),
+        Step("never less than", plain(least), "mm"),
+        Step("the larger of the two", plain(gap), "mm", "total"),
     )
-    answer = f"Leave {gap:g} mm or more between the inlet and the highest the water can stand."
+    answer = f"Leave {plain(gap)} mm or more between the inlet and the highest the water can stand."
     return Worked({"gap_mm": gap}, (Part("The gap", steps),), answer, "air-gap-least")

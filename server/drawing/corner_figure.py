@@ -1,6 +1,7 @@
 """The solid figure that gives the corner view its scale: 1,700 mm tall, on free floor where it hides least."""
 
 from collections.abc import Sequence
+from math import sqrt
 
 import shapely
 from markupsafe import Markup
@@ -9,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.ceilings import lowest_over
 from geometry.scene import Scene
-from geometry.shapes import disc
+from geometry.shapes import Bounds, disc
 from geometry.units import Point
 from server.drawing.corner_eye import Eye
 from server.drawing.corner_order import Body
@@ -19,6 +20,8 @@ WIDE_MM = 450.0
 STANDS_MM = 230.0
 """Radius of the floor the figure takes."""
 STEP_MM = 100.0
+MOST_SPOTS = 2_000
+"""Places that are tried at the most: on a wider floor they lie farther apart."""
 
 # A person seen from the front, in mm: x from the middle, y up from the floor.
 _BODY = (
@@ -60,13 +63,19 @@ def _free_spots(scene: Scene, bodies: Sequence[Body]) -> list[Point]:
     room = Polygon(scene.room.outline_mm)
     taken = [body.plan.polygon for body in bodies if body.from_mm < TALL_MM and body.kind != "leaf"]
     free = room.difference(shapely.union_all(taken)).buffer(-STANDS_MM)
-    x0, y0, x1, y1 = room.bounds
-    grid = [
-        (x0 + i * STEP_MM, y0 + j * STEP_MM)
-        for i in range(1, int((x1 - x0) / STEP_MM))
-        for j in range(1, int((y1 - y0) / STEP_MM))
-    ]
-    return [spot for spot in grid if shapely.contains_xy(free, *spot)]
+    return [spot for spot in grid_over(room.bounds) if shapely.contains_xy(free, *spot)]
+
+
+def grid_over(bounds: Bounds) -> list[Point]:
+    """Places inside some bounds, a step apart: ``MOST_SPOTS`` at the most, however wide they are.
+
+    >>> len(grid_over((0, 0, 1000, 500))), len(grid_over((0, 0, 100_000, 100_000))) <= MOST_SPOTS
+    (36, True)
+    """
+    x0, y0, x1, y1 = bounds
+    step = max(STEP_MM, sqrt((x1 - x0) * (y1 - y0) / MOST_SPOTS))
+    across, along = int((x1 - x0) / step), int((y1 - y0) / step)
+    return [(x0 + i * step, y0 + j * step) for i in range(1, across) for j in range(1, along)]
 
 
 def _fits_under(scene: Scene, spot: Point) -> bool:

@@ -201,16 +201,23 @@ def _moved_apart(view: Unfolded, pin: Pin, box: Box, placed: list[Pin], keep_cle
         b for b in keep_clear
         if b[0] - far < pin.x_px < b[2] + far and b[1] - far < pin.y_px < b[3] + far
     ]  # fmt: skip
-    free = [
-        (x, y)
-        for x, y in _steps(view, pin, apart, more=bool(near))
-        if not any(hypot(x - a, y - b) < 0.95 * apart for a, b in others)
-    ]
-    within = [
-        (x, y) for x, y in free if box[0] - beside <= x <= box[2] + beside and box[1] - beside <= y <= box[3] + beside
-    ]
-    clear = (at for at in within if not any(_covers(at, PIN_PX * unit, one) for one in near))
-    x, y = next(clear, (within or free or [(pin.x_px, pin.y_px)])[0])
+
+    def is_free(at: Point) -> bool:
+        return not any(hypot(at[0] - a, at[1] - b) < 0.95 * apart for a, b in others)
+
+    def is_within(at: Point) -> bool:
+        return box[0] - beside <= at[0] <= box[2] + beside and box[1] - beside <= at[1] <= box[3] + beside
+
+    def is_clear(at: Point) -> bool:
+        return not any(_covers(at, PIN_PX * unit, one) for one in near)
+
+    here = (pin.x_px, pin.y_px)
+    if is_free(here) and is_within(here) and is_clear(here):
+        return pin
+    free = [at for at in _steps(view, pin, apart, more=bool(near)) if is_free(at)]
+    within = [at for at in free if is_within(at)]
+    clear = (at for at in within if is_clear(at))
+    x, y = next(clear, (within or free or [here])[0])
     return replace(pin, x_px=x, y_px=y)
 
 

@@ -64,7 +64,7 @@ def kind_of(kit: Kit) -> str:
     >>> [kind_of(shelf()[key]) for key in ("wall-boiler-system", "unvented-cylinder-210", "washing-machine")]
     ['boiler', 'cylinder', 'washing']
     """
-    kind = _kind(kit.key, kit.name)
+    kind = _kind(kit.like or kit.key, "" if kit.like else kit.name)
     round_body = kit.plan.round_mm is not None
     if kind == "cylinder" and not round_body:
         return "lying-cylinder" if kit.plan.width_mm > kit.height_mm else "tower"

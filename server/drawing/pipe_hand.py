@@ -1,6 +1,10 @@
-"""The picked pipe over the plan: its line, stretches that a bend may be put in, and a ring at each of its points."""
+"""The picked pipe over the drawing: its line, stretches that a bend may be put in, and a ring at each of its points.
 
-import json
+The plan has a ring for every point, a wall face for those that it shows: dragged there they go along the wall and up or
+down. Where the plan is not shown, the rings on the face are the ones for the keyboard.
+"""
+
+from dataclasses import dataclass
 from itertools import pairwise
 from math import dist
 
@@ -12,34 +16,41 @@ from geometry.pipes.runs import PipeRun
 from geometry.room import Pipe
 from geometry.scene import Scene
 from geometry.units import Point, Point3
+from server.drawing.pipes import face_lines, on_face, plan_lines, shown_on
 from server.drawing.svg import attribute, line, num, path
-from server.drawing.unfold import Unfolded
+from server.drawing.unfold import Face, Unfolded
 
 RING_PX, HIT_PX = 6.0, 22.0
 _NEAR_PX = 2.0
 
 
-def pipe_line(view: Unfolded, runs: tuple[PipeRun, ...], pipe: Pipe) -> Markup:
-    """The line as it is measured, with the places of its points in ``data-bends`` (px of the drawing)."""
-    drawn = [run.route.points for run in runs if isinstance(run.route, Route)]
-    data = "".join(line([view.plan.to_px((x, y)) for x, y, _ in points]) for points in drawn)
-    places = json.dumps([[round(v, 1) for v in at] for at in _places(view, pipe)])
-    return Markup(f'<path class="pipe-now" data-bends="{places}" d="{data or "M0,0"}"/>')
+def pipe_line(view: Unfolded, scene: Scene, runs: tuple[PipeRun, ...]) -> Markup:
+    """The line as it is measured, on the plan and on the wall faces."""
+    drawn = [run for run in runs if isinstance(run.route, Route)]
+    lines = [part for run in drawn for face in view.faces for part in face_lines(face, scene, run)]
+    if view.shows_plan:
+        lines += [part for run in drawn for part in plan_lines(view, scene, run)]
+    data = "".join(line(part) for part in lines)
+    return Markup(f'<path class="pipe-now" d="{data or "M0,0"}"/>')
 
 
 def pipe_rings(view: Unfolded, scene: Scene, pipe: Pipe, name: str) -> Markup:
     """What a hand takes hold of: stretches below, rings on top; nothing where the route is not drawn by hand."""
-    if pipe.via_mm is None or not view.shows_plan:
+    if pipe.via_mm is None:
         return Markup()
     ends = (begin_of(scene, pipe), *pipe.via_mm, finish_of(scene, pipe))
-    stretches = [_stretch(view, k, a, b) for k, (a, b) in enumerate(pairwise(ends))]
-    places = _places(view, pipe)
-    rings = [_ring(places, k, pipe.via_mm[k] in pipe.pinned_mm, name) for k in range(len(places))]
+    stretches = [_stretch(view, k, a, b) for k, (a, b) in enumerate(pairwise(ends))] if view.shows_plan else []
+    drawn = _Rings(pipe, name)
+    rings = [ring for face in view.faces for ring in drawn.on(_on_face(face, scene, ends), face.edge, view.shows_plan)]
+    if view.shows_plan:
+        rings += drawn.on({k: view.plan.to_px((x, y)) for k, (x, y, _) in enumerate(pipe.via_mm)})
     return Markup("".join(stretches) + "".join(rings))
 
 
-def _places(view: Unfolded, pipe: Pipe) -> list[Point]:
-    return [view.plan.to_px((x, y)) for x, y, _ in pipe.via_mm or ()]
+def _on_face(face: Face, scene: Scene, ends: tuple[Point3, ...]) -> dict[int, Point]:
+    """The points, by number, that a wall shows: an end of a stretch that it shows."""
+    shown = [shown_on(face, scene, a, b) for a, b in pairwise(ends)]
+    return {k - 1: on_face(face, ends[k]) for k in range(1, len(ends) - 1) if shown[k - 1] or shown[k]}
 
 
 def _stretch(view: Unfolded, index: int, a: Point3, b: Point3) -> str:
@@ -51,14 +62,28 @@ def _stretch(view: Unfolded, index: int, a: Point3, b: Point3) -> str:
     return path("pipe-stretch", line(ends), f' data-stretch="{index}" data-ends="{heights}"')
 
 
-def _ring(places: list[Point], index: int, pinned: bool, name: str) -> str:
-    """A ring, with the number of its point; one that stands above others on the plan has the numbers of all."""
-    x, y = places[index]
-    here = [str(k + 1) for k, place in enumerate(places) if dist(place, (x, y)) < _NEAR_PX]
-    words = f"Point {index + 1} of {name}{', pinned' if pinned else ''}"
-    number_of = f'<text x="9" y="-7">{"·".join(here)}</text>' if here[0] == str(index + 1) else ""
-    return (
-        f'<g id="bend-{index}" class="bend{" pinned" if pinned else ""}" data-bend="{index}" tabindex="0" '
-        f'role="button" aria-label="{attribute(words)}" transform="translate({num(x)},{num(y)})">'
-        f'<circle class="hit" r="{HIT_PX:g}"/><circle class="ring" r="{RING_PX:g}"/>{number_of}</g>'
-    )
+@dataclass(frozen=True)
+class _Rings:
+    """The rings of one pipe. Of those of a point only one is for the keyboard: on the plan, else on the face."""
+
+    pipe: Pipe
+    name: str
+
+    def on(self, places: dict[int, Point], face: int | None = None, again: bool = False) -> list[str]:
+        """Rings at these places; on a face, ``again`` where the plan has the same points."""
+        return [self._ring(places, index, face, again) for index in sorted(places)]
+
+    def _ring(self, places: dict[int, Point], index: int, face: int | None, again: bool) -> str:
+        """A ring, with the number of its point; one that stands above others has the numbers of all."""
+        x, y = places[index]
+        here = [k for k, place in sorted(places.items()) if dist(place, (x, y)) < _NEAR_PX]
+        told = f'<text x="9" y="-7">{"·".join(str(k + 1) for k in here)}</text>' if here[0] == index else ""
+        pinned = (self.pipe.via_mm or ())[index] in self.pipe.pinned_mm
+        words = attribute(f"Point {index + 1} of {self.name}{', pinned' if pinned else ''}")
+        ways = 'aria-hidden="true"' if again else f'id="bend-{index}" tabindex="0" role="button" aria-label="{words}"'
+        on = "" if face is None else f' data-face="{face}"'
+        return (
+            f'<g class="bend{" pinned" if pinned else ""}" data-bend="{index}"{on} {ways} '
+            f'transform="translate({num(x)},{num(y)})">'
+            f'<circle class="hit" r="{HIT_PX:g}"/><circle class="ring" r="{RING_PX:g}"/>{told}</g>'
+        )

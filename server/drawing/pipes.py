@@ -59,12 +59,12 @@ def face_lines(face: Face, scene: Scene, run: PipeRun) -> list[Line]:
     found: list[list[Point]] = []
     last: Point3 | None = None
     for a, b in pairwise(course(scene, run)):
-        if not _shown_on(face, scene, a, b):
+        if not shown_on(face, scene, a, b):
             last = None
             continue
         if last != a:
-            found.append([_on(face, a)])
-        found[-1].append(_on(face, b))
+            found.append([on_face(face, a)])
+        found[-1].append(on_face(face, b))
         last = b
     parts = [_without_repeats(part) for part in found]
     return [part for part in parts if len(part) > 1 and length_px(part) > _SPECK_PX * _line_of(face)]
@@ -94,7 +94,7 @@ def _stop(scene: Scene, run: PipeRun, why: NoRoute) -> Point3 | None:
     return next((places[ref] for ref in (*why.stops, run.to) if ref in places), None)
 
 
-def _shown_on(face: Face, scene: Scene, a: Point3, b: Point3) -> bool:
+def shown_on(face: Face, scene: Scene, a: Point3, b: Point3) -> bool:
     """Whether a stretch runs along the wall, or has no wall nearer than this one."""
     if _along(face.wall, a) and _along(face.wall, b):
         return True
@@ -114,7 +114,8 @@ def _away(edge: Edge, point: Point) -> float:
     return hypot(inward, max(-along, 0.0, along - edge.length_mm))
 
 
-def _on(face: Face, point: Point3) -> Point:
+def on_face(face: Face, point: Point3) -> Point:
+    """Where a point is seen on a wall, in page units."""
     along, _ = face.wall.measure((point[0], point[1]))
     return face.to_px((face.length_mm - min(max(along, 0.0), face.length_mm), point[2]))
 

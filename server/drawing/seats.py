@@ -87,7 +87,7 @@ class Seats:
 
 
 def seats(scene: Scene) -> Seats:
-    """Where every piece sits.
+    """Where every piece sits; worked out once for a room.
 
     >>> from geometry.samples import box_kit, piece, sample_scene
     >>> tank = box_kit("tank")
@@ -95,6 +95,13 @@ def seats(scene: Scene) -> Seats:
     >>> found.home["tank"].edge, found.home["tank"].at_mm, sorted(found.near)
     (2, 300.0, [3])
     """
+    if "seats" not in scene.memo:
+        scene.memo["seats"] = _seats(scene)
+    found: Seats = scene.memo["seats"]
+    return found
+
+
+def _seats(scene: Scene) -> Seats:
     edges, convex = scene.edges, is_convex(scene.room.outline_mm)
     home: dict[str, Seat] = {}
     near: dict[int, list[tuple[Placed, Seat]]] = {}

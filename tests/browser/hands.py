@@ -1,5 +1,6 @@
 """What the browser tests of the workbench share: rooms of their own, and hands that reach for places in millimetres."""
 
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -72,6 +73,32 @@ class Bench:
 
     def carry(self, x_mm: float, y_mm: float) -> None:
         self.page.mouse.move(*self.on_screen(x_mm, y_mm), steps=6)
+
+
+class Finger:
+    """One finger on the glass, through the protocol of the browser's own tools."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.tools = bench.page.context.new_cdp_session(bench.page)
+
+    def at(self, kind: str, x_mm: float, y_mm: float) -> None:
+        x, y = self.bench.on_screen(x_mm, y_mm)
+        self.tools.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y}]})
+
+    def drag(self, start: tuple[float, float], *stops: tuple[float, float]) -> None:
+        self.at("touchStart", *start)
+        here = start
+        for stop in stops:
+            for step in range(1, 7):
+                share = step / 6
+                self.at("touchMove", here[0] + (stop[0] - here[0]) * share, here[1] + (stop[1] - here[1]) * share)
+            here = stop
+
+    def lift(self) -> None:
+        """Off the glass after a moment's rest, by the finger's own clock: a finger that flies off scrolls on."""
+        rested = time.time() + 0.5
+        self.tools.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": [], "timestamp": rested})
 
 
 def new_bench(page: Page, server_url: str, room: Room) -> Bench:

@@ -36,3 +36,8 @@ test("Control Z undoes, with Shift or as Control Y it does again", () => {
   assert.equal(pageDeedOf(key("y", { metaKey: true })), "redo");
   assert.equal(pageDeedOf(key("z")), null);
 });
+
+test("D asks for another one, Shift and the space bar pick one more", () => {
+  assert.deepEqual(deedOf(key("d")), { do: "another" });
+  assert.deepEqual(deedOf(key(" ", { shiftKey: true })), { do: "pick-more" });
+});

@@ -101,7 +101,7 @@ test("the free lengths beside a piece run to the walls and to what stands betwee
   const others = [standing("tank", 2000, 1500, 2400, 2000)];
   const free = gaps(box(500, 300), { x: 1000, y: 1850, turn: 0 }, { walls, others });
 
-  assert.deepEqual(free.map((gap) => gap.mm), [750, 750, 1700]);
+  assert.deepEqual(free.map((gap) => gap.mm), [750, 750, 1700, 0]);
   assert.deepEqual(free[1].to, [2000, 1850]);
 });
 

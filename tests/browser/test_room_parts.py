@@ -1,17 +1,10 @@
 """The room part by part in a real browser: a card keeps what was typed, the drawing follows, axe agrees."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from tests.browser.hands import SIZES, a_room, new_bench
-
-WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}
-
-
-def faults(page: Page) -> list[tuple[str, str]]:
-    found = Axe().run(page, options=WCAG)
-    return [(fault["id"], fault["nodes"][0]["html"][:200]) for fault in found.response["violations"]]
+from tests.browser.rules import faults
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -8,7 +8,8 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from server.paths import DEMO_ROOMS
-from tests.browser.hands import AWAY_Y, NEAR_Y, NOTE, SIZES, Bench, a_room, new_bench
+from tests.browser.hands import AWAY_Y, NEAR_Y, NOTE, SIZES, Bench, Finger, a_room, new_bench
+from tests.browser.rules import touch_page
 
 DEMOS = sorted(path.stem for path in DEMO_ROOMS.glob("*.json"))
 
@@ -23,39 +24,6 @@ def bench(page: Page, server_url: str) -> Bench:
 def crowded(page: Page, server_url: str) -> Bench:
     page.set_viewport_size({"width": 1440, "height": 900})
     return new_bench(page, server_url, a_room(NEAR_Y))
-
-
-class Finger:
-    """One finger on the glass, through the protocol of the browser's own tools."""
-
-    def __init__(self, bench: Bench) -> None:
-        self.bench = bench
-        self.tools = bench.page.context.new_cdp_session(bench.page)
-
-    def at(self, kind: str, x_mm: float, y_mm: float) -> None:
-        x, y = self.bench.on_screen(x_mm, y_mm)
-        self.tools.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y}]})
-
-    def drag(self, start: tuple[float, float], *stops: tuple[float, float]) -> None:
-        self.at("touchStart", *start)
-        here = start
-        for stop in stops:
-            for step in range(1, 7):
-                share = step / 6
-                self.at("touchMove", here[0] + (stop[0] - here[0]) * share, here[1] + (stop[1] - here[1]) * share)
-            here = stop
-
-    def lift(self) -> None:
-        self.tools.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-
-
-def touch_page(browser: Browser, size: str, errors: list[str]) -> Page:
-    width, height = SIZES[size]
-    context = browser.new_context(viewport={"width": width, "height": height}, has_touch=True)
-    page = context.new_page()
-    page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    return page
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -186,3 +186,23 @@ def test_an_accepted_note_is_an_outline_with_a_tick_on_the_plan(page: Page, serv
     expect(page.locator("#marks .pin.agreed .tick").first).to_be_visible()
     expect(page.locator("#marks .accepted .wrong").first).to_have_css("fill", "none")
     expect(page.locator(NOTE)).to_have_count(1)
+
+
+def test_picked_pieces_are_dragged_together_and_undone_as_one_step_after_a_reload(bench: Bench) -> None:
+    before = [piece["at_mm"] for piece in bench.saved()["pieces"]]
+    bench.page.mouse.click(*bench.on_screen(1000, 1600))
+    bench.page.keyboard.down("Shift")
+    bench.page.mouse.click(*bench.on_screen(*bench.piece("shelf-unit")["at_mm"]))
+    bench.page.keyboard.up("Shift")
+    bench.page.wait_for_selector(".card.several")
+
+    with bench.held((1000, 1600)):
+        bench.carry(1200, 1500)
+    bench.layout_is(2)
+    moved = [piece["at_mm"] for piece in bench.saved()["pieces"]]
+    assert [(b[0] - a[0], b[1] - a[1]) for a, b in zip(before, moved, strict=True)] == [(200, -100), (200, -100)]
+
+    bench.open()
+    bench.page.keyboard.press("Control+z")
+    bench.layout_is(3)
+    assert [piece["at_mm"] for piece in bench.saved()["pieces"]] == before

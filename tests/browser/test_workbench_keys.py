@@ -78,6 +78,10 @@ def r_turns_a_quarter(bench: Bench) -> None:
     assert shelving_after(bench, "r")[3] == 270
 
 
+def t_turns_fifteen_degrees(bench: Bench) -> None:
+    assert shelving_after(bench, "t")[3] == 195
+
+
 def delete_takes_out(bench: Bench) -> None:
     on_shelving(bench, "Delete")
     bench.layout_is(2)
@@ -96,6 +100,13 @@ def escape_puts_back_and_then_lets_go(bench: Bench) -> None:
     assert bench.piece("shelf-unit")["at_mm"] == [1000, AWAY_Y]
 
 
+def e_shows_everything_and_then_the_picked_alone(bench: Bench) -> None:
+    bench.page.keyboard.press("e")
+    expect(bench.page.locator("#everything .space")).not_to_have_count(0)
+    bench.page.keyboard.press("e")
+    expect(bench.page.locator("#everything .space")).to_have_count(0)
+
+
 def control_z_undoes(bench: Bench) -> None:
     shelving_after(bench, "Shift+ArrowUp")
     bench.page.keyboard.press("Control+z")
@@ -112,6 +123,26 @@ def control_y_does_it_again(bench: Bench) -> None:
     assert bench.piece("shelf-unit")["at_mm"] == [1000, AWAY_Y + 50]
 
 
+def d_puts_another_one_like_it(bench: Bench) -> None:
+    on_shelving(bench, "d")
+    bench.layout_is(2)
+
+    assert bench.saved()["pieces"][-1]["kit"] == "shelf-unit"
+    expect(bench.page.locator(".card h2")).to_have_text("Shelving 1")
+
+
+def shift_space_picks_more_and_arrows_move_them_all(bench: Bench) -> None:
+    on_shelving(bench, "Enter")
+    bench.page.locator('[data-piece="boiler"]').focus()
+    bench.page.keyboard.press("Shift+Space")
+    expect(bench.page.locator(".card h2")).to_have_text("2 pieces")
+    bench.page.keyboard.press("ArrowRight")
+    bench.layout_is(2)
+
+    assert [piece["at_mm"] for piece in bench.saved()["pieces"]] == [[1005, 1600], [1005, AWAY_Y]]
+    expect(bench.page.locator("#kit .picked[data-piece]")).to_have_count(2)
+
+
 ROWS: dict[tuple[str, ...], Callable[[Bench], None]] = {
     ("Tab",): tab_goes_on_to_notes_pieces_and_shelf,
     ("Enter",): enter_picks_a_piece_and_puts_kit_on_the_floor,
@@ -121,8 +152,12 @@ ROWS: dict[tuple[str, ...], Callable[[Bench], None]] = {
     ("Page Up",): page_up_raises,
     ("Page Down",): page_down_lowers,
     ("R",): r_turns_a_quarter,
+    ("T",): t_turns_fifteen_degrees,
+    ("D",): d_puts_another_one_like_it,
+    ("Shift", "Space"): shift_space_picks_more_and_arrows_move_them_all,
     ("Delete",): delete_takes_out,
     ("Escape",): escape_puts_back_and_then_lets_go,
+    ("E",): e_shows_everything_and_then_the_picked_alone,
     ("Ctrl", "Z"): control_z_undoes,
     ("Ctrl", "Y"): control_y_does_it_again,
 }

@@ -122,7 +122,35 @@ def test_the_room_s_own_windows_and_doors_in_that_wall_are_openings() -> None:
 
     found = ended([], windows=[window, other_wall], doors=[door])
 
-    assert {f.against: f.found for f in found} == {("w1",): 199, ("d1",): 350}
+    assert {f.against: f.found for f in found if f.against} == {("w1",): 199, ("d1",): 350}
+
+
+def test_the_room_s_own_window_does_not_tell_what_else_is_outside() -> None:
+    window = {"id": "w1", "edge": 2, "from_mm": 900, "width_mm": 600, "sill_mm": 400, "head_mm": 900}
+
+    asked = [f for f in ended([], windows=[window]) if f.verdict == "not-checked"]
+
+    assert "What is outside near the flue of the boiler" in only(asked).question
+
+
+def test_a_flue_at_a_wall_that_is_not_an_outside_wall_is_looked_at_again() -> None:
+    walls = [{"edge": 0, "outside": True}, {"edge": 2, "thick_mm": 100}]
+    clear = [thing("opening", "above", 900)]
+
+    again = [f for f in ended(clear, walls=walls) if f.verdict == "look-again"]
+
+    assert only(again).message == "The flue of the boiler ends at the back wall, which is not drawn as an outside wall."
+    for known in ([], [{"edge": 2, "outside": True}]):
+        assert all(f.verdict == "no-fault" for f in ended(clear, walls=known))
+
+
+def test_a_flue_on_kit_that_burns_nothing_is_asked_about() -> None:
+    tank = box_kit("boiler", 440, 340, 740)
+
+    asked = only(ended([], boiler=tank))
+
+    assert asked.verdict == "not-checked"
+    assert asked.question == "What does the boiler burn, or whose flue is it that is drawn from the boiler?"
 
 
 def test_something_outside_another_wall_is_not_near() -> None:

@@ -11,7 +11,7 @@ from geometry.room import Room
 from geometry.samples import piece, sample_scene
 from geometry.scene import build
 from geometry.tundish_place import tundish_place
-from tests.checks.discharge_room import Data, found, kit_box, kit_store, outlet, room
+from tests.checks.discharge_room import Data, findings, found, kit_box, kit_store, outlet, room
 from tests.checks.drain_room import hung
 from tests.checks.drain_room import outlet as drain_outlet
 from tests.checks.found import findings as check
@@ -63,7 +63,7 @@ TEN: dict[str, tuple[Data, str]] = {
     "a tundish boxed in": (BOXED, "in the way"),
     "no wall to follow": ({"overrides": [], "outlets": [outlet(at_mm=[3900, 0], level_mm=120)],
                            "outline_mm": [[-3000, -3000], [7000, -3000], [7000, 3000], [-3000, 3000]]},
-                          "has no wall to follow for"),
+                          "has no way along walls to the gully: no wall to follow for"),
 }  # fmt: skip
 
 
@@ -77,7 +77,7 @@ def test_a_room_without_a_way_names_what_stops_the_pipe(cause: str) -> None:
 
     finding = found(data, "clips" if cause == "no wall to follow" else "route")
 
-    assert finding.verdict in ("put-right", "look-again")
+    assert finding.verdict == ("look-again" if cause == "no wall to follow" else "put-right")
     assert said in finding.message
 
 
@@ -127,6 +127,26 @@ def test_along_a_wall_working_room_leaves_a_strip_for_pipes() -> None:
                 pieces=[{"id": "u1", "kit": "unit", "at_mm": [2000, 2700]}])  # fmt: skip
 
     assert min(y for _, y, _ in line_of(data)) >= 3000 - 90
+
+
+def test_a_way_that_has_no_wall_to_follow_is_not_told_as_a_way() -> None:
+    more, _ = TEN["no wall to follow"]
+
+    said = {f.topic for f in findings(room() | more)}
+
+    assert "clips" in said and "route" not in said
+
+
+def test_an_outlet_along_walls_is_taken_before_a_nearer_one_that_has_no_wall_to_follow() -> None:
+    more, _ = TEN["no wall to follow"]
+    along = outlet(id="o2", name="far gully", at_mm=[-3000, 2600])
+    data = room() | more | {"outlets": [*more["outlets"], along]}
+    data["pieces"][1]["at_mm"] = [1200, 2970]
+
+    finding = found(data, "route")
+
+    assert finding.against == ("o2",)
+    assert "the gully (no wall to follow for" in finding.message
 
 
 def test_a_pipe_that_would_hang_too_far_follows_the_wall() -> None:

@@ -6,11 +6,14 @@ from typing import Any
 
 import pytest
 
+from geometry.checking import check_room
 from geometry.pipes.support import clip_spacing
+from geometry.reading import read_room
 from geometry.rules import rule_pack
 from tests.checks.discharge_room import findings, found, kit_store, outlet, room
 from tests.checks.drain_room import about, drained, hung, pipe
 from tests.checks.drain_room import outlet as drain_outlet
+from tests.evidence.test_discharge_evidence import LIMITS, drawn_to
 
 DATA: dict[str, Any] = json.loads((Path(__file__).parent / "pipes.json").read_text())
 OUTSIDE, BORES = DATA["drains"]["condensate_outside_mm"], DATA["drains"]["overflow_bore_mm"]
@@ -89,6 +92,49 @@ def test_a_warning_pipe_is_19_mm_inside(bore: float, verdict: str) -> None:
     said = drained("overflow", kit=tank, pipes=[pipe("overflow", bore_mm=bore)])
 
     assert about(said, "size").verdict == verdict
+
+
+def cistern(litres: float = 230, size_mm: float = 22, **more: Any) -> dict[str, Any]:
+    return hung("overflow", size_mm, traits=["cistern"], water_l=litres, **more)
+
+
+@pytest.mark.parametrize(("litres", "inside"), DATA["cisterns"]["inside_mm"])
+def test_a_warning_pipe_is_as_wide_inside_as_its_cistern_asks_and_no_less(litres: float, inside: float) -> None:
+    wide, thin = (
+        about(drained("overflow", kit=cistern(litres), pipes=[pipe("overflow", bore_mm=bore)]), "size")
+        for bore in (inside, inside - 1)
+    )
+
+    assert (wide.verdict, thin.verdict, thin.short) == ("no-fault", "put-right", 1)
+
+
+@pytest.mark.parametrize(("rules", "size", "passes"), DATA["cisterns"]["kit_mm"])
+def test_the_overflow_kit_is_of_the_size_of_the_country(rules: str, size: float, passes: bool) -> None:
+    finding = about(drained("overflow", kit=cistern(size_mm=size), rules=rules), "kit")
+
+    assert finding.verdict == ("no-fault" if passes else "look-again")
+
+
+@pytest.mark.parametrize(("below", "passes"), DATA["cisterns"]["below_mm"])
+def test_water_stands_25_mm_below_the_overflow_and_not_24(below: float, passes: bool) -> None:
+    """The middle of the overflow is 800 above the base and it is 22 mm inside: its lowest part is at 789."""
+    over = {"name": "overflow", "medium": "overflow", "size_mm": 22, "at_mm": [100, 0, 800], "faces": "right"}
+    tank = cistern() | {"port": [over], "height_mm": 900, "water_level_mm": 789 - below}
+
+    finding = about(drained("overflow", kit=tank, pipes=[pipe("overflow", bore_mm=22)]), "water level")
+
+    assert finding.verdict == ("no-fault" if passes else "put-right")
+
+
+@pytest.mark.parametrize(("what", "good", "bad"), LIMITS, ids=str)
+def test_a_room_file_at_a_limit_is_told_as_published_from_file_to_json(what: str, good: float, bad: float) -> None:
+    told = []
+    for figure in (good, bad):
+        data, topic = drawn_to(what, figure)
+        said = check_room(read_room(json.dumps(data).encode())).findings
+        told.append(next(f.verdict for f in said if (f.check, f.topic) == ("discharge", topic)))
+
+    assert told == ["no-fault", "look-again" if what == "plastic-gutter" else "put-right"]
 
 
 @pytest.mark.parametrize("row", DATA["clips"]["rows"], ids=str)

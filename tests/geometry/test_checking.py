@@ -13,6 +13,7 @@ from geometry.check import (
     mm,
     order,
     tidy,
+    with_title,
 )
 from geometry.checking import check_room, check_scene
 from geometry.checks import CHECKS, ORDER
@@ -245,3 +246,20 @@ class TestWords:
         scene = sample_scene([], [], doors=[{"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 700}])
 
         assert towards(scene, (1250, 900), (0, -50)) == "towards the door"
+
+
+@pytest.mark.parametrize(("verdict", "short", "title"), [
+    ("look-again", 0.0, "Tight: measure again"), ("look-again", 40.0, CHECKS[0].failing_title),
+    ("look-again", None, CHECKS[0].failing_title), ("no-fault", 0.0, CHECKS[0].title),
+])  # fmt: skip
+def test_what_is_tight_is_told_by_its_figures_and_not_by_its_words(
+    verdict: Any, short: float | None, title: str
+) -> None:
+    said = "The lid is inside the survey tolerance: measure again."
+
+    told = [
+        with_title(Finding(CHECKS[0].id, verdict, words, short=short), CHECKS[0], CHECKS[0].source).title
+        for words in (said, "It fits.")
+    ]
+
+    assert told == [title, title]

@@ -50,6 +50,7 @@ BOWTIE = [[0, 0], [10, 10], [10, 0], [0, 10]]
 SPIKE = [[0, 0], [2400, 0], [3000, 0], [2400, 0], [2400, 1800]]
 IN_LINE = [[0, 0, 2300], [1900, 0, 700], [950, 0, 9]]
 
+ANSWER = {"check": "look-on-site", "by": "A. Fitter", "date": "2026-11-25", "answer": "None."}
 SPOILED: list[tuple[str, Any, str]] = [
     # the outline
     ("outline_mm", BOWTIE, r"outline crosses itself near \(5, 5\)\. List its corners in order"),
@@ -147,6 +148,12 @@ SPOILED: list[tuple[str, Any, str]] = [
     ("pieces.0.changes.height_mm.basis", "guess", r'changes, height_mm, basis: this should be one of .*not "guess"'),
     ("pieces.0.changes", [], r'pieces, "p1", changes: this should be an object in \{ \}'),
     ("pieces.0.accepted.0.on", "soon", r'number 1, on: this should be a day written like 2026-11-25, not "soon"'),
+    ("pieces.0.accepted.0.on", "9999-99-99", r'number 1, on: there is no day 9999-99-99; write one like 2026-11-25'),
+    ("pieces.0.accepted.0.on", "2026-02-29", r'number 1, on: there is no day 2026-02-29; write one like 2026-11-25'),
+    ("answers", [ANSWER | {"date": "2026-13-01"}], r'number 1, date: there is no day 2026-13-01; write one like 2026-'),
+    ("pieces.0.name", "Tank \u202egnp", r'pieces, "p1", name: .*mark that turns the direction of writing; type it'),
+    ("name", "Cupboard\u200f", r"name: this holds an unseen mark that turns the direction of writing"),
+    ("answers", [ANSWER | {"answer": "Yes\u2066"}], r"answer: this holds an unseen mark that turns the direction"),
     ("pieces.0.turn_deg", 9999, r'pieces, "p1", turn_deg: this should be 3,600 or less'),
     ("pieces.0.pinned", "yes", r'pieces, "p1", pinned: this should be true or false, not "yes"'),
     ("doors.0.planned", 1, r'doors, "d1", planned: this should be true or false, not 1'),

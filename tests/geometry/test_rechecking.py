@@ -12,6 +12,7 @@ from geometry.rechecking import BY_CONTACT, WITHIN_REACH, recheck
 from geometry.room import Piece, Room
 from geometry.samples import box_kit, piece, sample_scene
 from geometry.scene import Scene, build, with_piece
+from tests.bench.plant_room import plant_room
 from tests.conftest import ROOT
 
 DEMOS = sorted((ROOT / "demo_rooms").glob("*.json"))
@@ -59,6 +60,34 @@ def test_a_look_with_everything_is_what_a_full_check_says() -> None:
     after = with_piece(before, before.placed[1].piece.model_copy(update={"at_mm": (1000.0, 400.0)}))
 
     assert said(recheck(before, check_scene(before), after, "tank")) == said(check_scene(after))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_ways_out_known_again_are_those_of_a_full_check(seed: int) -> None:
+    """Ways out are known again from the room before; a scene that was built anew knows nothing and is the oracle."""
+    room, chance = plant_room(10), random.Random(seed)
+    before = build(room)
+    found = check_scene(before)
+
+    for _ in range(3):
+        moved = somewhere_else(room, chance)
+        after = with_piece(before, moved)
+        assert said(recheck(before, found, after, moved.id)) == said(check_scene(build(after.room))), moved
+
+
+def test_a_piece_put_across_the_only_way_traps_what_was_free() -> None:
+    room = plant_room(10)
+    before = build(room)
+    found = check_scene(before)
+    free = {f.pieces for f in found if f.check == "way-out" and f.verdict == "no-fault"}
+    tall = next(p for p in before.placed if p.kit.height_mm > 1200 and p.kit.stands_on == "floor")
+    after = with_piece(before, tall.piece.model_copy(update={"at_mm": (500.0, 1750.0)}))
+
+    wrong = {
+        f.pieces for f in recheck(before, found, after, tall.id) if f.check == "way-out" and f.verdict != "no-fault"
+    }
+
+    assert free & wrong
 
 
 def test_without_the_slow_checks_theirs_stay_as_they_were() -> None:

@@ -8,9 +8,11 @@ import pytest
 from geometry.check import Finding, Remedy
 from geometry.checking import check_scene
 from geometry.reading import room_from
-from geometry.remedies import Patience, applied, remedy_for, with_remedies
+from geometry.remedies import Sought, applied, look_for, remedy_for, with_remedies
+from geometry.remedy_tries import Patience
 from geometry.samples import box_kit, piece, round_kit, sample_scene
 from geometry.scene import Scene, build, with_piece
+from tests.bench.plant_room import plant_room
 from tests.geometry.random_rooms import random_room
 
 TANK = box_kit("tank", 600, 400, 800)
@@ -99,16 +101,16 @@ def test_the_move_is_the_smallest_there_is(at: tuple[float, float]) -> None:
     remedy, _ = cured(scene)
     placed = scene.piece("drum")
     assert placed is not None
-    lengths = [
+    smallest = next(
         hypot(dx, dy)
-        for dx, dy in product(range(-500, 501, 20), repeat=2)
+        for dx, dy in sorted(product(range(-500, 501, 20), repeat=2), key=lambda move: hypot(*move))
         if not put_right(
             check_scene(with_piece(scene, placed.piece.model_copy(update={"at_mm": (at[0] + dx, at[1] + dy)})))
         )
-    ]
+    )
 
     assert remedy.turn_deg == 0
-    assert hypot(*remedy.move_mm) <= min(lengths) + 2
+    assert hypot(*remedy.move_mm) <= smallest + 2
 
 
 def test_a_pinned_piece_stays_and_the_other_moves() -> None:
@@ -222,6 +224,45 @@ def test_a_room_with_hundreds_of_faults_is_given_up_before_every_place_has_been_
 
     assert len(cured) == len(found)
     assert sum(f.remedy is not None for f in cured) < wrong
+
+
+@pytest.mark.parametrize("left", [0, 300, 3_000])
+def test_where_looking_was_broken_off_the_order_of_the_pieces_changes_nothing(left: int) -> None:
+    data: dict[str, Any] = random_room(11, pieces=6)
+    other = {**data, **{key: data[key][::-1] for key in ("pieces", "fixtures", "doors", "kit")}}
+    one, two = (with_remedies(s, check_scene(s), Patience(left)) for s in (build(room_from(d)) for d in (data, other)))
+
+    assert [(f.key, f.remedy, f.given_up) for f in one] == [(f.key, f.remedy, f.given_up) for f in two]
+
+
+def test_a_finding_is_given_up_only_where_not_every_place_was_tried() -> None:
+    low = [{"area_mm": [[0, 0], [2400, 0], [2400, 1800], [0, 1800]], "soffit_mm": 700}]
+    scene = sample_scene([TANK], [piece(TANK, 1200, 900)], ceiling={"height_mm": 2400, "beams": low})
+    finding = next(f for f in check_scene(scene) if f.verdict == "put-right" and f.short == 100)
+
+    assert look_for(scene, finding, patience=Patience(0)) == Sought(None, given_up=True)
+    assert look_for(scene, finding) == Sought(None, given_up=False)
+
+
+def test_remedies_of_all_notes_together_are_each_put_right_by_a_full_check() -> None:
+    """What was tried for one note serves the next, so each is tried again here with every check, in a new scene."""
+    room = plant_room(12)
+    crowded = room.model_copy(
+        update={"pieces": tuple(p.model_copy(update={"at_mm": (p.at_mm[0] * 0.9, p.at_mm[1])}) for p in room.pieces)}
+    )
+    scene = build(crowded)
+    every = check_scene(scene)
+    before = put_right(every)
+    offered = [f for f in with_remedies(scene, every) if f.remedy]
+
+    assert len(offered) > 2
+    for finding in offered:
+        assert finding.remedy
+        findings = check_scene(build(applied(scene, finding.remedy).room))
+        after = put_right(findings)
+        assert (finding.check, finding.topic, finding.side or "", *finding.pieces) not in after
+        assert all(short <= before.get(place, -1.0) + 0.01 for place, short in after.items())
+        assert finding.remedy.tight == len(tight(findings) - tight(every))
 
 
 def test_the_more_pieces_the_fewer_places_are_tried() -> None:

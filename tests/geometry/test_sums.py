@@ -1,5 +1,6 @@
 """Sums without a room: what they ask for, what they answer, and how they refuse."""
 
+import re
 from itertools import pairwise
 from typing import Any
 
@@ -98,3 +99,18 @@ def test_a_shared_pipe_beyond_the_largest_size_has_none() -> None:
 @pytest.mark.parametrize(("value", "text"), [(0, "0.0"), (3.5, "3.5"), (9.004, "9.004"), (10.0, "10.0")])
 def test_metres_are_written_with_one_place_or_as_many_as_they_need(value: float, text: str) -> None:
     assert metres(value) == text
+
+
+@pytest.mark.parametrize(("name", "figures"), [
+    ("condensate", {"length_m": "1000000"}), ("compartment-air", {"kw": "1000000", "flue": "open", "to": "room"}),
+    ("vessel", {"system_l": "1000000", "charge_bar": "1", "valve_bar": "3"}),
+])  # fmt: skip
+def test_large_figures_are_never_written_as_powers_of_ten(name: str, figures: dict[str, str]) -> None:
+    chosen = SUMS[name]
+    given = {field.name: field.choices[0] if field.choices else "1" for field in chosen.fields} | figures
+    given = {field.name: given[field.name] for field in chosen.fields}
+
+    working = " ".join(chosen.run(given)["working"])
+
+    assert "1,000,000" in working
+    assert re.search(r"\de[+-]?\d", working) is None

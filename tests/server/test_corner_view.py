@@ -20,7 +20,7 @@ from geometry.samples import CUPBOARD, box_kit, piece, round_kit, sample_room
 from geometry.scene import Scene, build
 from geometry.shapes import Footprint, disc, overlap_mm, turned
 from server.drawing.corner_eye import Eye, eye_at
-from server.drawing.corner_figure import TALL_MM
+from server.drawing.corner_figure import MOST_SPOTS, TALL_MM, grid_over
 from server.drawing.corner_order import Body, painting_order
 from server.drawing.corner_room import standing
 from server.drawing.corner_view import best_corner, corner_view, hidden, picture
@@ -303,3 +303,11 @@ def test_a_name_cannot_break_out_of_the_drawing() -> None:
     drawn = corner_view(build(sample_room([kit], [piece(kit, 1200, 900)])), 0, 640)
 
     assert "<script" not in drawn
+
+
+@pytest.mark.parametrize("size", [(2400, 1800), (30_000, 20_000), (100_000, 100_000), (100_000, 500)])
+def test_the_figure_tries_a_bounded_number_of_places_however_large_the_floor(size: tuple[float, float]) -> None:
+    spots = grid_over((0.0, 0.0, *size))
+
+    assert 0 < len(spots) <= MOST_SPOTS
+    assert all(0 < x < size[0] and 0 < y < size[1] for x, y in spots)

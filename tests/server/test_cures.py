@@ -13,7 +13,7 @@ from geometry.room import Room
 from geometry.samples import piece, round_kit, sample_room
 from geometry.scene import build
 from server.checked import find, key_of
-from server.cures import NO_MOVE_FOUND, Press, cure_words, press_for
+from server.cures import NO_MOVE_FOUND, NOT_ALL_TRIED, Press, cure_words, press_for
 from server.store import Store
 from tests.checks.discharge_room import outlet, room
 
@@ -38,6 +38,7 @@ def sealed(litres: float) -> Room:
 
 def test_only_what_a_move_could_cure_is_said_to_have_no_move() -> None:
     assert cure_words(Finding("reach", "put-right", "", ("a",), short=40.0)) == NO_MOVE_FOUND
+    assert cure_words(Finding("reach", "put-right", "", ("a",), short=40.0, given_up=True)) == NOT_ALL_TRIED
     for check in CHECKS:
         without_measure = Finding(check.id, "put-right", "", ("a",))
         assert not a_move_may_cure(without_measure)

@@ -76,7 +76,7 @@ def test_a_picked_pipe_has_a_ring_for_each_of_its_points_and_other_pieces_have_n
 ) -> None:
     card = client.get(f"/rooms/{room_id}/card?pick=t1&pipe=x1", headers=HTMX).text
 
-    assert re.findall(r'data-bend="(\d+)"', card) == ["0", "1", "2", "3"]
+    assert set(re.findall(r'data-bend="(\d+)"', card)) == {"0", "1", "2", "3"}
     assert 'name="pipe" value="x1"' in card
     assert 'name="pipe" value=""' in client.get(f"/rooms/{room_id}/card?pick=t1&pipe=x7", headers=HTMX).text
 

@@ -348,6 +348,22 @@ def test_an_answer_needs_a_name_and_words(
     assert store_of_app.latest(layout.room_id).number == 1
 
 
+def test_without_script_a_refused_answer_comes_back_as_it_was_typed(
+    client: TestClient, layout: Layout, store_of_app: Store
+) -> None:
+    key, long = key_of(question(layout, PIPES)), FOUND + "x" * 4000
+    form = {"do": "answer", "layout": 1, "key": key, "by": "A. Fitter", "answer": long}
+
+    page = client.post(f"/rooms/{layout.room_id}/layouts", data=form)
+
+    assert page.status_code == 422
+    assert "Write the answer, in at most 4,000 characters." in page.text
+    assert f">{long}</textarea>" in page.text
+    assert 'value="A. Fitter"' in page.text
+    assert "Take the answer back" not in page.text
+    assert store_of_app.latest(layout.room_id).number == 1
+
+
 def test_an_answer_is_never_markup(client: TestClient, layout: Layout) -> None:
     page = answer(client, layout, by="<script>x</script>", answer="<img src=x>").text
 

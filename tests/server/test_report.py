@@ -22,6 +22,7 @@ from server.report import render_report, report_of
 from server.report_lines import NOTHING, check_lines, kit_lines, lines, questions, sources
 from server.report_style import page_css, quoted
 from server.store import Store
+from server.wording import GIVEN_UP
 
 SAVED = datetime(2026, 11, 25, 9, 42, tzinfo=UTC)
 
@@ -179,6 +180,7 @@ def test_measures_are_written_as_people_write_them(finding: Finding, needed: str
         (Finding("kit-list", "look-again", "", topic="stop tap"), "Put one in."),
         (Finding("wall-load", "put-right", "", ("a",), short=16.0), "Put ply or noggins behind it."),
         (Finding("reach", "put-right", "", ("a",), short=16.0), "No single move of kit was found to cure it."),
+        (Finding("reach", "put-right", "", ("a",), short=16.0, given_up=True), GIVEN_UP),
         (Finding("reach", "look-again", "", ("a",), short=0.0), "Measure again on site."),
         (Finding("keep-apart", "look-again", "", ("a",), short=16.0), "Look at it on site."),
         (Finding("sight", "look-again", "", ("a",)), "Look at it on site."),

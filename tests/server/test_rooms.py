@@ -251,6 +251,21 @@ def test_the_list_of_layouts_offers_each_and_brings_one_back(client: TestClient,
     assert store_of_app.latest(room_id).room.name == "Boot room, Harbour Row"
 
 
+@pytest.mark.parametrize("number", ["99", "-1", "9" * 30, "9" * 400, "9" * 5000, "1e3", ""])
+@pytest.mark.parametrize("field", ["base", "number"])
+def test_a_layout_number_that_there_is_not_is_refused_in_a_sentence(
+    client: TestClient, store_of_app: Store, field: str, number: str
+) -> None:
+    room_id = opened(client)
+
+    answer = client.post(f"/rooms/{room_id}/back", data={"base": "1", "number": "1"} | {field: number})
+
+    assert 400 <= answer.status_code < 500
+    assert "<h2>" in answer.text or "<h1" in answer.text
+    assert "9" * 41 not in answer.text
+    assert store_of_app.latest(room_id).number == 1
+
+
 def test_what_met_another_save_is_offered_again_and_kept_on_top_of_it(client: TestClient, store_of_app: Store) -> None:
     room_id = opened(client)
     store_of_app.save(room_id, 1, room_called("Boot room, theirs"), "Theirs")

@@ -3,9 +3,13 @@
 import pytest
 
 from geometry.check import Finding
+from geometry.checking import Result
+from geometry.rules import pack_of
+from geometry.samples import box_kit, piece, sample_room
 from server.notes import notes_of
+from server.printed import result_as_text
 from server.report_lines import lines
-from server.wording import short_by
+from server.wording import GIVEN_UP, short_by
 
 ODD = Finding("service-space", "put-right", "", ("p1",), side="front", needed=450.4, found=365.6, short=84.8)
 TURNED = Finding("door-swing", "put-right", "", ("d1",), needed=90.0, found=80.5377, short=9.4623, unit="deg")
@@ -35,3 +39,12 @@ def test_note_report_and_command_line_say_the_same_three_figures(
     assert (line.needed, line.found, line.short) == (f"at most {needed}" if over else needed, found, in_column)
     assert short_by(finding) == short
     assert note.short == words[2]
+
+
+def test_the_command_tells_where_not_every_move_was_tried() -> None:
+    room = sample_room([box_kit("tank")], [piece(box_kit("tank"), 260, 900)])
+    found = (Finding("reach", "put-right", "It is out of reach.", ("tank",), short=16.0, given_up=True),)
+
+    told = result_as_text(Result(room, pack_of(room), found))
+
+    assert GIVEN_UP in told
