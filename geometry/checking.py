@@ -42,13 +42,14 @@ def check_scene(
     scene: Scene, only: frozenset[str] | None = None, checks: Sequence[Check] = CHECKS
 ) -> tuple[Finding, ...]:
     """Findings of every check, worst first; only those about the pieces in ``only`` when that is given."""
-    found = [
-        with_title(finding, check, source)
-        for check in checks
-        for source in (source_of(scene.pack, check),)
-        for finding in check.find(scene, only)
-    ]
-    return tuple(order((_accepted(scene.room, finding) for finding in found), ORDER))
+    return tuple(order((f for check in checks for f in found_by(check, scene, only)), ORDER))
+
+
+def found_by(check: Check, scene: Scene, only: frozenset[str] | None = None) -> tuple[Finding, ...]:
+    """Findings of one check, with title, source and what was accepted, as the check yields them."""
+    source = source_of(scene.pack, check)
+    found = [with_title(finding, check, source) for finding in check.find(scene, only)]
+    return tuple(_accepted(scene.room, finding) for finding in found)
 
 
 def check_room(room: Room) -> Result:

@@ -9,7 +9,7 @@ that of before: nobody reads it while a piece is in somebody's hand.
 from collections.abc import Iterable, Iterator
 
 from geometry.check import Check, Finding, order
-from geometry.checking import check_scene
+from geometry.checking import found_by
 from geometry.checks import CHECKS, ORDER
 from geometry.scene import Box6, Placed, Scene, bounds_of
 from geometry.units import Point3
@@ -68,9 +68,9 @@ def step_by_step(before: Scene, found: tuple[Finding, ...], after: Scene, piece_
         only = frozenset(near | {piece_id})
         for check in checks:
             kept = tuple(f for f in found if f.check == check.id and only.isdisjoint(f.pieces))
-            yield check.id, kept + check_scene(after, only, (check,))
+            yield check.id, kept + found_by(check, after, only)
     for check in _WHOLE:
-        yield check.id, check_scene(after, None, (check,))
+        yield check.id, found_by(check, after)
 
 
 def slow_steps(before: Scene, _: tuple[Finding, ...], after: Scene, piece_id: str) -> Iterator[Step]:
@@ -78,7 +78,7 @@ def slow_steps(before: Scene, _: tuple[Finding, ...], after: Scene, piece_id: st
     after.memo["like"] = (before, piece_id)
     try:
         for check in _SLOW:
-            yield check.id, check_scene(after, None, (check,))
+            yield check.id, found_by(check, after)
     finally:
         del after.memo["like"]
 

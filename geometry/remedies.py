@@ -64,21 +64,14 @@ def _with_remedy(search: "_Search", finding: Finding) -> Finding:
     return replace(finding, remedy=sought.remedy, given_up=sought.given_up)
 
 
-def remedy_for(
+def look_for(
     scene: Scene, finding: Finding, before: tuple[Finding, ...] | None = None, patience: Patience | None = None
-) -> Remedy | None:
-    """The smallest move, turn or raise that cures a finding, or None.
+) -> Sought:
+    """The smallest move, turn or raise that cures a finding, and whether looking for it was given up.
 
     ``before`` are all findings of the scene, when they are at hand. A remedy leaves the finding without fault or
     inside the survey tolerance, and the put-rights it leaves are some of those there were, none of them worse.
     """
-    return look_for(scene, finding, before, patience).remedy
-
-
-def look_for(
-    scene: Scene, finding: Finding, before: tuple[Finding, ...] | None = None, patience: Patience | None = None
-) -> Sought:
-    """The same, and whether looking for it was given up."""
     if not a_move_may_cure(finding):
         return Sought()
     found = before if before is not None else check_scene(scene)

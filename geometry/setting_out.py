@@ -60,14 +60,13 @@ class Chain:
 
 @dataclass(frozen=True)
 class PortMark:
-    """The middle of a port: how far from the left corner, from finished floor and off the wall face, in mm."""
+    """The middle of a port: how far from the left corner and from finished floor, in mm."""
 
     name: str
     medium: str
     size_mm: float
     from_left_mm: float
     from_floor_mm: float
-    off_wall_mm: float
 
 
 @dataclass(frozen=True)
@@ -169,8 +168,8 @@ def _span(edge: Edge, parts: Iterable[Footprint]) -> tuple[float, float]:
 def _ports(edge: Edge, placed: Placed) -> Iterator[PortMark]:
     for port in placed.kit.port:
         x, y, z = placed.to_room(port.at_mm)
-        along, off = edge.measure((x, y))
-        yield PortMark(port.name, port.medium, port.size_mm, edge.length_mm - along, z, off)
+        along, _ = edge.measure((x, y))
+        yield PortMark(port.name, port.medium, port.size_mm, edge.length_mm - along, z)
 
 
 def _openings(scene: Scene, edge: Edge) -> Iterator[BodyMark]:

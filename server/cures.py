@@ -1,7 +1,7 @@
 """What cures a finding that no move can: in the words of the trade, with a button where the workbench can make it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from geometry.check import Finding, tidy
 from geometry.editing import kind_of
@@ -50,6 +50,7 @@ class Press:
     fields: Mapping[str, str] = field(default_factory=dict)
 
 
+ANOTHER_WAY = "Arrange it otherwise, or choose another kind."
 SAID_ALREADY = frozenset({"fitting-order", "floor-load", "overflow", "reach", "sight", "vessel", "wall-load"})
 """Checks whose own sentence says what to do."""
 
@@ -59,25 +60,32 @@ def cure_words(finding: Finding) -> str:
 
     A finding says itself whether looking for its move was given up.
     """
-    words = WORDS.get((finding.check, finding.topic)) or WORDS.get((finding.check, ""), "")
+    words = _from_table(finding)
     if a_move_may_cure(finding):
         return f"{words} {NOT_ALL_TRIED if finding.given_up else NO_MOVE_FOUND}".strip()
-    return words or "Arrange it otherwise, or choose another kind."
+    return words or ANOTHER_WAY
+
+
+def _from_table(finding: Finding) -> str:
+    return WORDS.get((finding.check, finding.topic)) or WORDS.get((finding.check, ""), "")
 
 
 def has_words(finding: Finding) -> bool:
     """Whether the table has words of its own for a finding."""
-    return bool({(finding.check, finding.topic), (finding.check, "")} & WORDS.keys())
+    return bool(_from_table(finding))
 
 
 def what_to_do(finding: Finding) -> str:
-    """What to do about something to put right, where neither its own sentence nor a move says it; else nothing."""
+    """What to do about something to put right, where neither its own sentence nor a move says it; else nothing.
+
+    Whether looking for a move was given up is told apart from it.
+    """
     if finding.verdict != "put-right" or finding.accepted or finding.remedy or finding.check in SAID_ALREADY:
         return ""
-    words = cure_words(replace(finding, given_up=False))
-    if finding.given_up:
-        words = words.removesuffix(NO_MOVE_FOUND).strip()
-    return words if words in ("", NO_MOVE_FOUND) else f"Do: {words}"
+    movable = a_move_may_cure(finding)
+    do = _from_table(finding) or ("" if movable else ANOTHER_WAY)
+    parts = (f"Do: {do}" if do else "", NO_MOVE_FOUND if movable and not finding.given_up else "")
+    return " ".join(filter(None, parts))
 
 
 def press_for(scene: Scene, finding: Finding) -> Press | None:

@@ -9,8 +9,6 @@ from geometry.checks import CHECKS
 from geometry.scene import Scene
 from geometry.words import named, start
 
-BY = (("", "worst first"), ("piece", "by piece"), ("check", "by check"))
-"""The ways to set them out: what the cookie says, and its words."""
 THE_ROOM = "The room"
 _TITLES = {check.id: check.failing_title for check in CHECKS}
 

@@ -8,7 +8,9 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -17,7 +19,7 @@ from geometry.kit import Space
 from geometry.pipes.surroundings import KeptClear, goes_through, near_line
 from geometry.route_lines import NEAR_WALL_MM
 from geometry.scene import Placed, Scene
-from geometry.shapes import Footprint, bounds_meet, convex_parts, disc, hull, overlap_mm, swept
+from geometry.shapes import Footprint, convex_parts, disc, hull, overlap_mm, swept
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 
 _LEAST_MM2 = 1.0
@@ -43,15 +45,25 @@ def _spaces(scene: Scene, placed: Placed) -> tuple[KeptClear, ...]:
 
 def between_ends(scene: Scene, ends: Sequence[Point], radius_mm: float) -> tuple[KeptClear, ...]:
     """The spaces that a pipe between these plan points can keep out of."""
-    discs = [disc(at, radius_mm) for at in ends]
-    return tuple(
-        space
-        for space in working_spaces(scene)
-        if not any(
-            bounds_meet(at.bounds, space.plan.bounds) and overlap_mm(at, space.plan) > DEPTH_TOLERANCE_MM
-            for at in discs
-        )
-    )
+    discs, spaces = [disc(at, radius_mm) for at in ends], working_spaces(scene)
+    if not spaces:
+        return ()
+    bounds = _bounds(scene)
+    kept = np.ones(len(spaces), dtype=np.bool_)
+    for at in discs:
+        x0, y0, x1, y1 = at.bounds
+        near = (bounds[:, 0] < x1) & (bounds[:, 2] > x0) & (bounds[:, 1] < y1) & (bounds[:, 3] > y0)
+        for k in np.flatnonzero(near & kept).tolist():
+            kept[k] = overlap_mm(at, spaces[k].plan) <= DEPTH_TOLERANCE_MM
+    return tuple(spaces[k] for k in np.flatnonzero(kept).tolist())
+
+
+def _bounds(scene: Scene) -> NDArray[np.float64]:
+    """Bounds of every working space, n x 4, worked out once."""
+    found: NDArray[np.float64] | None = scene.memo.get(_bounds)
+    if found is None:
+        found = scene.memo[_bounds] = np.array([space.plan.bounds for space in working_spaces(scene)])
+    return found
 
 
 def crossed(scene: Scene, points: Sequence[Point3], radius_mm: float) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ Spacing(level_mm=1800.0, upright_mm=2400.0, short_mm=150.0)
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, dist, hypot
 
@@ -20,7 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from geometry.route_lines import NEAR_WALL_MM
 from geometry.rules import RulePack
 from geometry.scene import Scene
-from geometry.units import DEPTH_TOLERANCE_MM, Point3
+from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 
 HANGS = "pipe-hangs"
 """The figure for how far a pipe goes at most with nothing to be clipped to."""
@@ -99,12 +100,13 @@ def _hangs(scene: Scene, a: Point3, b: Point3, radius_mm: float) -> bool:
 
 def _clippable(scene: Scene) -> BaseGeometry:
     """The floor plan within reach of a wall or of something that belongs to the room."""
-    found: BaseGeometry | None = scene.memo.get(_clippable)
-    if found is None:
-        outline = Polygon(scene.room.outline_mm)
-        beyond = outline.buffer(10 * NEAR_WALL_MM, join_style="mitre")
-        inner = outline.buffer(-NEAR_WALL_MM - DEPTH_TOLERANCE_MM, join_style="mitre")
-        fixed = [Polygon(block.area_mm).buffer(NEAR_WALL_MM, join_style="mitre") for block in scene.room.fixtures]
-        found = shapely.union_all([beyond.difference(inner), *fixed])
-        scene.memo[_clippable] = found
-    return found
+    return _within_reach(scene.room.outline_mm, tuple(block.area_mm for block in scene.room.fixtures))
+
+
+@lru_cache(maxsize=64)
+def _within_reach(outline_mm: tuple[Point, ...], fixtures: tuple[tuple[Point, ...], ...]) -> BaseGeometry:
+    outline = Polygon(outline_mm)
+    beyond = outline.buffer(10 * NEAR_WALL_MM, join_style="mitre")
+    inner = outline.buffer(-NEAR_WALL_MM - DEPTH_TOLERANCE_MM, join_style="mitre")
+    fixed = [Polygon(area).buffer(NEAR_WALL_MM, join_style="mitre") for area in fixtures]
+    return shapely.union_all([beyond.difference(inner), *fixed])

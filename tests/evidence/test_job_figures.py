@@ -12,7 +12,7 @@ import pytest
 from geometry.check import Finding
 from geometry.checking import check_room, check_scene
 from geometry.checks.floor_load import pressure_kn_m2
-from geometry.remedies import applied, remedy_for
+from geometry.remedies import applied, look_for
 from geometry.samples import box_kit, piece, round_kit, sample_room, sample_scene
 
 Data = dict[str, Any]
@@ -183,7 +183,7 @@ def test_the_smallest_move_brings_a_rod_65_to_the_right_into_the_doorway() -> No
     door = {"id": "d1", "edge": 0, "from_mm": 290, "clear_mm": 620, "head_mm": 1950}
     scene = sample_scene([cylinder], [piece(cylinder, 270, 430)], doors=[door], **room(1150, 700))
     (wrong,) = [f for f in check_scene(scene) if f.verdict == "put-right"]
-    remedy = remedy_for(scene, wrong)
+    remedy = look_for(scene, wrong).remedy
 
     assert (wrong.check, wrong.found, wrong.short) == ("draw-out", 180, 270)
     assert remedy is not None

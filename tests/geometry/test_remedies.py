@@ -8,7 +8,7 @@ import pytest
 from geometry.check import Finding, Remedy
 from geometry.checking import check_scene
 from geometry.reading import room_from
-from geometry.remedies import Sought, applied, look_for, remedy_for, with_remedies
+from geometry.remedies import Sought, applied, look_for, with_remedies
 from geometry.remedy_tries import Patience
 from geometry.samples import box_kit, piece, round_kit, sample_scene
 from geometry.scene import Scene, build, with_piece
@@ -40,7 +40,7 @@ def tight(findings: Iterable[Finding]) -> set[tuple[str, ...]]:
 
 def cured(scene: Scene) -> tuple[Remedy, Scene]:
     """The remedy of the first finding, and the room with it made."""
-    remedy = remedy_for(scene, check_scene(scene)[0])
+    remedy = look_for(scene, check_scene(scene)[0]).remedy
     assert remedy is not None
     return remedy, applied(scene, remedy)
 
@@ -51,7 +51,7 @@ def test_a_remedy_clears_what_it_claims_and_opens_no_new_put_right(seed: int) ->
     every = check_scene(scene)
     before = put_right(every)
     for finding in [f for f in every if f.verdict == "put-right"][:4]:
-        remedy = remedy_for(scene, finding, every)
+        remedy = look_for(scene, finding, every).remedy
         if remedy is None:
             continue
         findings = check_scene(applied(scene, remedy))
@@ -66,7 +66,7 @@ def test_a_remedy_clears_what_it_claims_and_opens_no_new_put_right(seed: int) ->
 def test_most_faults_of_roomy_rooms_have_a_remedy() -> None:
     roomy = {"outline_mm": [[0, 0], [5000, 0], [5000, 4000], [0, 4000]], "doors": [], "windows": []}
     faults = [build(room_from({**random_room(seed, pieces=2), **roomy})) for seed in range(12)]
-    found = [remedy_for(scene, f) for scene in faults for f in check_scene(scene) if f.verdict == "put-right"]
+    found = [look_for(scene, f).remedy for scene in faults for f in check_scene(scene) if f.verdict == "put-right"]
 
     assert len(found) > 20
     assert sum(remedy is not None for remedy in found) > len(found) / 2
@@ -123,13 +123,13 @@ def test_a_pinned_piece_stays_and_the_other_moves() -> None:
 def test_where_all_is_pinned_there_is_no_remedy() -> None:
     scene = sample_scene([TANK], [piece(TANK, 260, 900, pinned=True)])
 
-    assert remedy_for(scene, check_scene(scene)[0]) is None
+    assert look_for(scene, check_scene(scene)[0]).remedy is None
 
 
 def test_where_nothing_fits_there_is_no_remedy() -> None:
     scene = sample_scene([TANK], [piece(TANK, 250, 900)], outline_mm=[[0, 0], [500, 0], [500, 500], [0, 500]])
 
-    assert remedy_for(scene, check_scene(scene)[0]) is None
+    assert look_for(scene, check_scene(scene)[0]).remedy is None
 
 
 def test_kit_on_a_wall_stays_on_its_wall() -> None:
