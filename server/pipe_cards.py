@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from geometry.check import tidy
 from geometry.kit import Medium, Port
 from geometry.pipe_editing import runs_of
 from geometry.pipes.chain import chains
@@ -165,7 +164,7 @@ def _rows(run: PipeRun) -> list[tuple[str, str, bool]]:
 
 
 def _tenths(value_mm: float) -> str:
-    return f"{tidy(round(value_mm, 1))}"
+    return f"{value_mm:,.1f}".removesuffix(".0")
 
 
 def _trouble(scene: Scene, run: PipeRun) -> str:

@@ -22,7 +22,7 @@ from server.drawing.openings import draw_leaf, over_a_face
 from server.drawing.pen import Pen, outline_of
 from server.drawing.pipe_labels import pipe_labels
 from server.drawing.pipes import face_pipes, pipes_over, plan_pipes
-from server.drawing.room_labels import text_boxes
+from server.drawing.room_labels import kit_boxes, text_boxes
 from server.drawing.seats import NEAR_MM, Seat, Seats, seats
 from server.drawing.spaces import face_spaces, plan_spaces, projectors
 from server.drawing.svg import Box, Grain, Matrix, attribute, bounds, circle, mm_text, num
@@ -251,7 +251,7 @@ def _names(view: Unfolded, scene: Scene, found: Seats) -> str:
 
 def _pipe_labels(view: Unfolded, scene: Scene) -> str:
     """Sizes and heights of the pipes, clear of every other word."""
-    inside = pipe_labels(view, scene, view.faces, text_boxes(view, scene))
+    inside = pipe_labels(view, scene, view.faces, text_boxes(view, scene), kit_boxes(view, scene, seats(scene)))
     return f'<g class="pipes">{inside}</g>' if inside else ""
 
 

@@ -21,7 +21,7 @@ from server.drawing.svg import attribute, line, num, path
 from server.drawing.unfold import Face, Unfolded
 
 RING_PX, HIT_PX = 6.0, 22.0
-_NEAR_PX = 2.0
+_NEAR_PX, _NUMBER_PX = 2.0, 14.0
 
 
 def pipe_line(view: Unfolded, scene: Scene, runs: tuple[PipeRun, ...]) -> Markup:
@@ -62,6 +62,15 @@ def _stretch(view: Unfolded, index: int, a: Point3, b: Point3) -> str:
     return path("pipe-stretch", line(ends), f' data-stretch="{index}" data-ends="{heights}"')
 
 
+def _piles(places: dict[int, Point]) -> dict[int, list[int]]:
+    """The points whose numbers would lie on one another, by the first of them."""
+    piles: dict[int, list[int]] = {}
+    for k in sorted(places):
+        first = next((head for head in piles if dist(places[head], places[k]) < _NUMBER_PX), k)
+        piles.setdefault(first, []).append(k)
+    return piles
+
+
 @dataclass(frozen=True)
 class _Rings:
     """The rings of one pipe. Of those of a point only one is for the keyboard: on the plan, else on the face."""
@@ -76,8 +85,8 @@ class _Rings:
     def _ring(self, places: dict[int, Point], index: int, face: int | None, again: bool) -> str:
         """A ring, with the number of its point; one that stands above others has the numbers of all."""
         x, y = places[index]
-        here = [k for k, place in sorted(places.items()) if dist(place, (x, y)) < _NEAR_PX]
-        told = f'<text x="9" y="-7">{"·".join(str(k + 1) for k in here)}</text>' if here[0] == index else ""
+        here = _piles(places).get(index, [])
+        told = f'<text x="9" y="-7">{"·".join(str(k + 1) for k in here)}</text>' if here else ""
         pinned = (self.pipe.via_mm or ())[index] in self.pipe.pinned_mm
         words = attribute(f"Point {index + 1} of {self.name}{', pinned' if pinned else ''}")
         ways = 'aria-hidden="true"' if again else f'id="bend-{index}" tabindex="0" role="button" aria-label="{words}"'

@@ -19,10 +19,12 @@ _CROWDED = 0.2
 _GAP, _AIR = 0.45, 2.0
 
 
-def pipe_labels(view: Unfolded, scene: Scene, faces: Iterable[Face], taken: Iterable[Box]) -> str:
-    """All labels of pipes, clear of the text that is there already."""
+def pipe_labels(
+    view: Unfolded, scene: Scene, faces: Iterable[Face], taken: Iterable[Box], kit: Iterable[Box] = ()
+) -> str:
+    """All labels of pipes, clear of the text that is there already, and of the kit as far as there is room."""
     every = list(faces)
-    board = Board(list(taken), _line_boxes(view, scene, every), (0.0, 0.0, view.width_px, view.height_px))
+    board = Board(list(taken), [*_line_boxes(view, scene, every), *kit], (0.0, 0.0, view.width_px, view.height_px))
     runs = [run for run in pipe_runs(scene) if isinstance(run.route, Route)]
     found: list[Label] = []
     for run in runs:

@@ -29,7 +29,7 @@ def text_boxes(view: Unfolded, scene: Scene) -> list[Box]:
 def _placed(view: Unfolded, scene: Scene) -> tuple[list[Label], list[Box]]:
     """The text of the empty room, and the boxes of all text."""
     found_seats = seats(scene)
-    board = Board(soft=_kit_boxes(view, scene, found_seats), within=(0.0, 0.0, view.width_px, view.height_px))
+    board = Board(soft=kit_boxes(view, scene, found_seats), within=(0.0, 0.0, view.width_px, view.height_px))
     board.hard = [name.label.box for name in names(view, scene, found_seats)]
     found: list[Label | None] = []
     for face in _upright_first(view):
@@ -46,7 +46,7 @@ def _upright_first(view: Unfolded) -> list[Face]:
     return sorted(view.faces, key=lambda face: (face.matrix.d > -0.9 * view.scale_px_mm, face.edge))
 
 
-def _kit_boxes(view: Unfolded, scene: Scene, found_seats: Seats) -> list[Box]:
+def kit_boxes(view: Unfolded, scene: Scene, found_seats: Seats) -> list[Box]:
     """What is drawn that text had better leave alone: bodies, door fronts, the low parts of the ceiling."""
     found = [plan_box(view, item) for item in scene.placed] if view.shows_plan else []
     found += [box for item in scene.placed if (box := face_box(view, found_seats, item))]

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from heapq import heappop, heappush
 from itertools import pairwise, product
 from math import cos, pi, sin
@@ -57,6 +58,7 @@ def barrier(draw: Random) -> list[Obstacle]:
     return [Obstacle("b1", box(x, 0, x + 200, y)), Obstacle("b2", box(x, y + gap, x + 150, 3000))]
 
 
+@cache
 def random_task(seed: int) -> Task:
     """A room with some things in it and two free points, reach, elbow and ends by chance."""
     draw = Random(seed)
