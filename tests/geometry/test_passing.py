@@ -179,15 +179,14 @@ def test_sums_of_shapes_hold_the_true_one_outside_and_are_held_by_it_inside(seed
 
 
 @pytest.mark.parametrize("seed", range(40))
-def test_where_a_box_may_be_with_all_taken_as_its_bounds_any_shape_within_it_may_be(seed: int) -> None:
-    ground, draw = random_ground(seed), Random(seed)
-    half = draw.uniform(80, 300)
+def test_where_a_box_may_be_with_all_taken_as_its_bounds_nothing_is_within_reach_of_a_disc_inside_it(seed: int) -> None:
+    ground, half = random_ground(seed), Random(seed).uniform(80, 300)
 
     of_box = shapely.union_all(ground.free_of_box((-half, -half, half, half)))
 
-    assert of_box.difference(shapely.union_all(ground.free(half))).area < 1e-3
-    diamond = ((-half, 0.0), (0.0, -half), (half, 0.0), (0.0, half))
-    assert of_box.difference(shapely.union_all(ground.free_of(diamond))).area < 1e-3
+    assert of_box.area > 0
+    for plan in ground.plans:
+        assert of_box.intersection(solid(Footprint(plan.points, plan.radius_mm + half))).area < 1e-3
 
 
 @pytest.mark.parametrize("seed", range(20))
