@@ -186,7 +186,7 @@ def test_where_a_box_may_be_with_all_taken_as_its_bounds_nothing_is_within_reach
 
     assert of_box.area > 0
     for plan in ground.plans:
-        assert of_box.intersection(solid(Footprint(plan.points, plan.radius_mm + half))).area < 1e-3
+        assert of_box.intersection(solid(Footprint(plan.points, plan.radius_mm + half))).area < 0.01
 
 
 @pytest.mark.parametrize("seed", range(20))
