@@ -20,7 +20,7 @@ from geometry.shapes import Footprint, overlap_mm
 from geometry.standing import under
 from geometry.turning import Answer, Carried, carry, outline, rectangle
 from geometry.units import DEPTH_TOLERANCE_MM, Point
-from geometry.ways import beyond
+from geometry.ways import beyond, liked
 
 _NONE = frozenset[str]()
 _BEST_FIRST: tuple[Answer, ...] = ("out", "too-close", "trapped")
@@ -138,12 +138,6 @@ def _known_again(scene: Scene, placed: Placed, load: Load, without: frozenset[st
     if known.get(without) == "out" and brought_out(scene, placed, load, without, like) == "out":
         return "out"
     return None
-
-
-def liked(scene: Scene) -> tuple[Scene | None, str]:
-    """The same room with one piece elsewhere, where one is at hand, and that piece."""
-    found: tuple[Scene | None, str] = scene.memo.get("like", (None, ""))
-    return found
 
 
 def with_spare(scene: Scene, placed: Placed, spare_mm: float) -> Load | None:

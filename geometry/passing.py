@@ -69,6 +69,11 @@ class Ground:
     def _made(self) -> dict[object, Parts]:
         return {}
 
+    @cached_property
+    def ends_known(self) -> dict[float, list[tuple[float, float]]]:
+        """By the most asked for, between which widths ways have been found to close: others may close there."""
+        return {}
+
     def free(self, radius_mm: float, sides: int = QUARTER_SIDES) -> Parts:
         """The parts of the plan where the middle of a disc may be: never larger than they are."""
         key: object = (radius_mm, sides)
