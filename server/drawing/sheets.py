@@ -21,7 +21,7 @@ from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, cut_walls, 
 from server.drawing.pen import Pen
 from server.drawing.pipes import face_pipes, pipes_over, plan_pipes
 from server.drawing.seats import Seats, seats
-from server.drawing.sheet_labels import mark_crosses, plan_labels, wall_labels
+from server.drawing.sheet_labels import crosses_on, plan_labels, wall_labels
 from server.drawing.sheet_marks import (
     NOTHING_OF_KIT,
     Way,
@@ -138,8 +138,13 @@ def wall_sheet(
     placed = replace(face, matrix=Matrix(s, 0.0, 0.0, -s, left, below))
     width, height = right + tapes.deep("right"), below + tapes.deep("bottom")
     view = Unfolded(width, height, s, placed.matrix, (placed,), True, False, PRINT)
-    drawn = _wall(view, placed, scene, grid=scale <= NO_GRID_OVER) + draw_findings(view, scene, numbered)
-    drawn += Markup(mark_crosses(placed, wall_marks(scene, edge), PRINT))
+    crosses = crosses_on(placed, wall_marks(scene, edge), PRINT)
+    labels = wall_labels(view, scene, placed, seats(scene), crosses)
+    clear = [*(label.box for label in labels), *(box for cross in crosses for box in cross.boxes)]
+    drawn = _wall(view, placed, scene, grid=scale <= NO_GRID_OVER)
+    drawn += Markup("".join(label.svg(PRINT) for label in labels))
+    drawn += draw_findings(view, scene, numbered, keep_clear=clear)
+    drawn += Markup("".join(cross.svg(PRINT) for cross in crosses))
     drawn += Markup(tapes.drawn((left, below), {"left": left, "right": right, "bottom": below}))
     return to_scale(width, height, scale, face.name.capitalize(), drawn)
 
@@ -175,7 +180,7 @@ def _wall(view: Unfolded, face: Face, scene: Scene, grid: bool) -> Markup:
         at = at_px(face.to_px((seat.at_mm, item.base_mm)), view.grain)
         parts.append(f"<g {at}>{elevation(view, face, item, seat)}</g>")
     parts.append(pipes_over(view, scene, face))
-    parts += [foot(face, view.grain, 0.8), wall_labels(view, scene, face, found)]
+    parts.append(foot(face, view.grain, 0.8))
     return Markup("".join(parts))
 
 
