@@ -29,10 +29,14 @@ WHOLE_PX = (400.0, 330.0)
 PX_MM = 96 / 25.4
 _TO_HANDLE = re.compile(r' (?:tabindex|role|aria-[a-z]+)="[^"]*"')
 """What makes a drawing answer to hand and keyboard: a printed one does not."""
-_HIGH = re.compile(r' height="([0-9.]+)mm"')
-SHEET_MM, MOST_SMALLER = 249.0, 1.5
+_SIZE = re.compile(r' width="([0-9.]+)mm" height="([0-9.]+)mm"')
+WIDE_MM, SHEET_MM, MOST_SMALLER, SMALL = 180.0, 249.0, 1.5, 50
+"""Room for a sheet, how many times smaller a wall may be drawn, and from which scale on it is tried twice as large."""
+_TAPES_MM = 24.0
 _HEADS_MM, _ROW_MM, _PORT_MM, _QUESTION_MM, _LETTERS = 60.0, 4.2, 4.0, 5.6, 125
 """What a sheet carries besides its drawing, as it is set in print: heads, notes, a row, a line of ports, a question."""
+_BESIDE_MM = 118.0
+"""How wide a drawing is at most that has its questions beside it on a page 180 mm wide."""
 _EVERY_WALL = ("hidden", "manuals")
 
 
@@ -63,6 +67,13 @@ class WallSheet:
     svg: Markup
     setting: SettingSheet
     questions: list[Question]
+    tight: bool = False
+    """Whether everything has to be set closer to stand on one sheet."""
+
+    @property
+    def beside(self) -> bool:
+        """Whether the drawing leaves room for the questions beside it."""
+        return _size_mm(self.svg)[0] <= _BESIDE_MM
 
 
 def whole_of(scene: Scene, findings: Sequence[Finding]) -> Whole:
@@ -93,19 +104,38 @@ def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question
         if own or marks:
             name = start(wall_name(scene, edge.index).removeprefix("the "))
             table, questions = setting_sheet(scene, edge.index, own, marks), _on_wall(asked, own)
-            scale, drawn = _drawn(scene, edge.index, numbers, _left_mm(table, questions))
-            sheets.append(WallSheet(edge.index, name, scale, drawn, table, questions))
+            left_mm = (_left_mm(table, questions), _left_mm(table, ()))
+            scale, drawn = _drawn(scene, edge.index, numbers, left_mm)
+            sheets.append(WallSheet(edge.index, name, scale, drawn, table, questions, not _fits(drawn, left_mm)))
     return sheets
 
 
-def _drawn(scene: Scene, edge: int, numbers: list[tuple[int, Finding]], left_mm: float) -> tuple[int, Markup]:
-    """A wall at the usual scale; a step smaller where its table stands on the same sheet then."""
+def _drawn(
+    scene: Scene, edge: int, numbers: list[tuple[int, Finding]], left_mm: tuple[float, float]
+) -> tuple[int, Markup]:
+    """A wall at the usual scale; a step smaller where its table stands on the same sheet then, a small one larger.
+
+    ``left_mm`` is how high it may be for that with its questions under it, and with them beside it.
+    """
     usual = choose_scale(scene, edge)
-    for scale in (usual, *(one for one in SCALES if usual < one <= MOST_SMALLER * usual)):
+    most = usual * MOST_SMALLER
+    least = usual / 2 if usual >= SMALL and scene.edges[edge].length_mm * 2 / usual < WIDE_MM - _TAPES_MM else usual
+    for scale in (one for one in SCALES if least <= one <= most):
         drawn = wall_sheet(scene, edge, scale, numbers)
-        if float(_HIGH.findall(drawn)[0]) <= left_mm:
+        if _fits(drawn, left_mm):
             return scale, drawn
     return usual, wall_sheet(scene, edge, usual, numbers)
+
+
+def _fits(drawn: str, left_mm: tuple[float, float]) -> bool:
+    wide, high = _size_mm(drawn)
+    return wide <= WIDE_MM and high <= left_mm[wide <= _BESIDE_MM]
+
+
+def _size_mm(drawn: str) -> tuple[float, float]:
+    """Width and height of a drawing on paper."""
+    wide, high = _SIZE.findall(drawn)[0]
+    return float(wide), float(high)
 
 
 def _left_mm(table: SettingSheet, questions: Sequence[Question]) -> float:
