@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from geometry.scene import Scene
 from geometry.shapes import turned
-from geometry.units import Point
+from geometry.units import SAME_MM, Point
 from server.drawing.labels import Board, Label, label_size
 from server.drawing.names import face_box, names, plan_box
 from server.drawing.pipe_labels import pipe_labels
@@ -40,8 +40,15 @@ def plan_labels(view: Unfolded, scene: Scene) -> str:
         short = wide > door.clear_mm * view.scale_px_mm or abs(edge.along[0]) < 0.7
         more.append(Label((mm_text(door.clear_mm),) if short else words, middle, size, "dim"))
     more += _areas(view, scene, board)
-    every = [*(n.label for n in found), *more, *pipe_labels(view, scene, (), board.hard)]
+    every = [*(n.label for n in found), *more, *pipe_labels(view, scene, (), board.hard, _walls(view, scene))]
     return "".join(label.svg(view.grain) for label in every if label)
+
+
+def _walls(view: Unfolded, scene: Scene) -> list[Box]:
+    """The walls that stand square on the page, for words that had better not lie on them."""
+    strips = [(e, bounds([view.plan.to_px(e.at(at, -off)) for at in (0.0, e.length_mm) for off in (0.0, e.thick_mm)]))
+              for e in scene.edges]  # fmt: skip
+    return [box for edge, box in strips if min(abs(part) for part in edge.along) < SAME_MM]
 
 
 def _areas(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
@@ -113,7 +120,7 @@ def _round(at: Point, size: float) -> Iterator[Point]:
 def wall_labels(view: Unfolded, scene: Scene, face: Face, found: Seats, crosses: Sequence[Cross]) -> list[Label]:
     """Names of the wall's own kit, and in small those of the things near it that belong to other walls; its pipes.
 
-    All stand clear of the crosses and their letters; the height of a pipe's end at a cross is told by the tapes.
+    All stand clear of the crosses and their letters; heights at a cross or a port of the wall's kit are in its table.
     """
     taken = [box for cross in crosses for box in cross.boxes]
     own = names(view, scene, found, taken)
@@ -127,5 +134,14 @@ def wall_labels(view: Unfolded, scene: Scene, face: Face, found: Seats, crosses:
         lines = (item.name.split(",")[0], "on another wall")
         if label_size(lines, size)[0] < (right - left) * view.scale_px_mm:
             near.append(board.place([Label(lines, (x, y), size, "dim")]))
-    pipes = pipe_labels(view, scene, (face,), board.hard, bodies, told=[cross.at for cross in crosses])
+    told = [*(cross.at for cross in crosses), *_ports(scene, face, found)]
+    pipes = pipe_labels(view, scene, (face,), board.hard, bodies, told)
     return [*(n.label for n in own), *(label for label in near if label), *pipes]
+
+
+def _ports(scene: Scene, face: Face, found: Seats) -> Iterator[Point]:
+    """Where the ports of a wall's own kit are on its face."""
+    for item, _ in found.on(scene, face.edge):
+        for port in item.kit.port:
+            x, y, z = item.to_room(port.at_mm)
+            yield face.to_px((face.length_mm - face.wall.measure((x, y))[0], z))
