@@ -124,8 +124,9 @@ def test_tables_that_run_over_pages_are_among_those_rooms() -> None:
 def test_pages_are_filled(name: str) -> None:
     filled = [page.filled for page in made(name)]
 
-    assert sum(filled) / len(filled) > 0.7
-    assert sum(share < 1 / 4 for share in filled[:-1]) <= 1
+    assert sum(filled) / len(filled) > 0.8
+    assert min(filled[:-1]) > 1 / 5
+    assert sum(share < 2 / 5 for share in filled[:-1]) <= 1
 
 
 @every_demo_room
