@@ -11,7 +11,7 @@ from server.drawing.labels import Board, Label, label_size
 from server.drawing.pipe_looks import short_size
 from server.drawing.pipes import Line, course, face_lines, length_px, plan_lines
 from server.drawing.svg import Box, Grain, bounds, mm_text
-from server.drawing.unfold import Face, Unfolded
+from server.drawing.unfold import Face, Unfolded, outer_ring
 
 _CROWDED = 0.12
 """Pipes are written on only where that costs next to nothing: the schedule has every figure."""
@@ -28,9 +28,7 @@ def pipe_labels(
     An end that lies at one of the points ``told`` has its height told elsewhere.
     """
     every, known = list(faces), list(told)
-    page = (0.0, 0.0, view.width_px, view.height_px)
-    within = page if view.shows_plan or len(every) != 1 else every[0].box
-    board = Board(list(taken), [*_line_boxes(view, scene, every), *kit], within)
+    board = Board(list(taken), [*_line_boxes(view, scene, every), *kit], _whole(view, scene, every))
     runs = [run for run in pipe_runs(scene) if isinstance(run.route, Route)]
     found: list[Label] = []
     for run in runs:
@@ -42,6 +40,14 @@ def pipe_labels(
         for face in every:
             found += _heights(board, face, course(scene, run), face_lines(face, scene, run), view.grain, known)
     return found
+
+
+def _whole(view: Unfolded, scene: Scene, faces: list[Face]) -> Box:
+    """Where words may be: the plan with its walls, or a wall, where it stands alone; else the whole drawing."""
+    if not faces:
+        return bounds([view.plan.to_px(point) for point in outer_ring(scene.edges)])
+    alone = len(faces) == 1 and not view.shows_plan
+    return faces[0].box if alone else (0.0, 0.0, view.width_px, view.height_px)
 
 
 def _line_boxes(view: Unfolded, scene: Scene, faces: list[Face]) -> list[Box]:

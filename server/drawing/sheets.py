@@ -90,10 +90,10 @@ def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale
     view = Unfolded(width, height, s, plan, (), True, True, PRINT)
     zero = plan.to_px((x0, y0))
     drawn = _plan(view, scene, grid=scale <= NO_GRID_OVER)
-    clear = (*kept_clear(view, scene), *_around((left, top, right, below), width, height))
-    drawn += draw_findings(view, scene, numbered, keep_clear=clear)
     drawn += Markup(tapes.drawn(zero, {"left": left, "right": right, "top": top, "bottom": below}))
     drawn += Markup(cut_walls(whole, plan))
+    clear = (*kept_clear(view, scene), *_around((left, top, right, below), width, height))
+    drawn += draw_findings(view, scene, numbered, keep_clear=clear)
     drawn += Markup(check_bar(zero[0], height - _BAR_MM + 2.0, scale, PRINT))
     return to_scale(width, height, scale, "Plan", drawn)
 
@@ -154,9 +154,9 @@ def wall_sheet(
     clear += _around((left, top, right, below), width, height)
     drawn = _wall(view, placed, scene, grid=scale <= NO_GRID_OVER)
     drawn += Markup("".join(label.svg(PRINT) for label in labels))
+    drawn += Markup(tapes.drawn((left, below), {"left": left, "right": right, "bottom": below}))
     drawn += draw_findings(view, scene, numbered, keep_clear=clear)
     drawn += Markup("".join(cross.svg(PRINT) for cross in crosses))
-    drawn += Markup(tapes.drawn((left, below), {"left": left, "right": right, "bottom": below}))
     return to_scale(width, height, scale, face.name.capitalize(), drawn)
 
 

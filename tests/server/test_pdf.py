@@ -120,6 +120,23 @@ def test_tables_that_run_over_pages_are_among_those_rooms() -> None:
     assert over >= {"finding, and why", "width × depth × height", "visits a year", "to record when it is set to work"}
 
 
+@every_room
+def test_what_is_to_order_stands_on_the_page_of_its_heading(name: str) -> None:
+    texts = [closed(page.text) for page in made(name) if closed("To order") in closed(page.text)]
+
+    assert len(texts) == (1 if report(name).pipes.totals else 0)
+    for total in report(name).pipes.totals:
+        assert closed(total.material.capitalize(), total.size, total.length, total.elbows, total.clips) in texts[0]
+
+
+@every_demo_room
+def test_a_wall_is_drawn_at_1_to_25_or_larger_where_a_sheet_holds_that(name: str) -> None:
+    """A sheet is 180 mm wide, and the tapes at the sides of a drawing take 32 mm at the most."""
+    for wall in report(name).walls:
+        if demo(name).edges[wall.edge].length_mm / 25 + 32 <= 180 and len(wall.setting.rows) <= 12:
+            assert wall.scale <= 25
+
+
 @every_demo_room
 def test_pages_are_filled(name: str) -> None:
     filled = [page.filled for page in made(name)]
