@@ -131,6 +131,8 @@ def walk(scene: Scene, head_mm: float, without: frozenset[str] = frozenset()) ->
         found = Walk(scene, ground_for(scene, scene.pack.number("step-over"), head_mm, without), head_mm)
         before: Walk | None = like.memo.get(key) if (like := liked(scene)[0]) else None
         scene.memo[key] = before if before and before.ground == found.ground else found
+        if before:
+            found.ground.ends_known.update({most: list(ends) for most, ends in before.ground.ends_known.items()})
     known: Walk = scene.memo[key]
     return known
 
