@@ -12,15 +12,15 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from geometry.passing import FINE_SIDES, Goal, Ground, ground_for, meeting, narrowed, passes
+from geometry.passing import FINE_SIDES, Goal, Ground, Parts, ground_for, meeting, narrowed, passes, round_of
 from geometry.pinches import Pinch, pinch
 from geometry.rules import RulePack
 from geometry.scene import Placed, Scene, Solid
-from geometry.shapes import overlap_mm
+from geometry.shapes import Footprint, overlap_mm
 from geometry.standing import under
 from geometry.turning import Answer, Carried, carry, outline, rectangle
 from geometry.units import DEPTH_TOLERANCE_MM, Point
-from geometry.ways import beyond
+from geometry.ways import beyond, liked
 
 _NONE = frozenset[str]()
 _BEST_FIRST: tuple[Answer, ...] = ("out", "too-close", "trapped")
@@ -50,6 +50,13 @@ class Load:
     def width_mm(self) -> float:
         """What has to pass at the least: the diameter of the largest disc inside it (a box: its short side)."""
         return self.round_mm if self.round_mm is not None else 2 * self.carried.disc_inside[1]
+
+    @property
+    def plan(self) -> Footprint:
+        """What has to pass as it stands, about its place, less the rounding allowance."""
+        if self.round_mm is not None:
+            return round_of(self.round_mm - DEPTH_TOLERANCE_MM)
+        return Footprint(self.carried.shape)
 
     @property
     def start(self) -> BaseGeometry:
@@ -133,17 +140,15 @@ def _known_again(scene: Scene, placed: Placed, load: Load, without: frozenset[st
     return None
 
 
-def liked(scene: Scene) -> tuple[Scene | None, str]:
-    """The same room with one piece elsewhere, where one is at hand, and that piece."""
-    found: tuple[Scene | None, str] = scene.memo.get("like", (None, ""))
-    return found
-
-
 def with_spare(scene: Scene, placed: Placed, spare_mm: float) -> Load | None:
     """What something wider by so much would be, where it could not leave; None where it could."""
     known: dict[float, Load | None] = scene.memo.setdefault(("carried out with spare", placed.id), {})
     if spare_mm not in known:
         load, (like, _) = load_of(placed, scene.pack), liked(scene)
+        ground, goal = _where_it_is(scene, placed, load, _NONE, like)
+        if _straight(ground, _pulled_out(load, spare_mm, ground.free_of_box(load.plan.bounds)), goal):
+            known[spare_mm] = None
+            return None
         if like and like.memo.get(("carried out with spare", placed.id), {}).get(spare_mm, load) is None:
             larger = grown(scene, placed, load, spare_mm, like)
             if brought_out(scene, placed, larger, _NONE, like) == "out":
@@ -165,32 +170,36 @@ def brought_out(scene: Scene, placed: Placed, load: Load, without: frozenset[str
     With ``like``, the same room with a piece elsewhere, what that leaves free is taken less what stands in it now:
     sooner worked out, and "out" is out; any other answer tells nothing.
     """
-    step = scene.pack.number("step-over")
-    along_floor = floor_ground(scene, placed, load, without, like)
-    goal = goal_of(scene, load)
-    if load.base_mm <= step:
-        return _carried(along_floor, load, goal)
+    step, high = scene.pack.number("step-over"), load.base_mm + load.height_mm
+    here, goal = _where_it_is(scene, placed, load, without, like)
+    answers = [_carried(here, load, goal)]
+    if answers[0] != "out" and load.base_mm > step:
+        along_floor, out = floor_ground(scene, placed, load, without, like), goal_of(scene, load)
+        letting_down = _ground(scene, placed, load, without, (step, max(high, load.tall_mm)), like)
+        answers += [_carried(along_floor, load.at(place), out) for place in _let_down_at(here, letting_down, load)]
+    return min(answers, key=_BEST_FIRST.index)
+
+
+def _where_it_is(
+    scene: Scene, placed: Placed, load: Load, without: frozenset[str], like: Scene | None = None
+) -> tuple[Ground, Goal]:
+    """What is in the way of a load on the floor, or as high as it hangs, and where it is out at that height."""
+    if load.base_mm <= scene.pack.number("step-over"):
+        return floor_ground(scene, placed, load, without, like), goal_of(scene, load)
     high = load.base_mm + load.height_mm
     held = _ground(scene, placed, load, without, (load.base_mm, high), like)
-    held_goal = goal_of(scene, replace(load, height_mm=high, lift_mm=0.0))
-    answers = [_carried(held, load, held_goal)]
-    if answers[0] != "out":
-        letting_down = _ground(scene, placed, load, without, (step, max(high, load.tall_mm)), like)
-        places = _let_down_at(held, letting_down, load)
-        answers += [_carried(along_floor, load.at(place), goal) for place in places]
-    return min(answers, key=_BEST_FIRST.index)
+    return held, goal_of(scene, replace(load, height_mm=high, lift_mm=0.0))
 
 
 def grown(scene: Scene, placed: Placed, load: Load, more_mm: float, like: Scene | None = None) -> Load:
     """A load with so much more width, once it has been pulled out of its place: as far as it is wide, not turned."""
-    if load.base_mm > scene.pack.number("step-over"):
-        ground = _ground(scene, placed, load, _NONE, (load.base_mm, load.base_mm + load.height_mm), like)
-    else:
-        ground = floor_ground(scene, placed, load, _NONE, like)
+    ground, _ = _where_it_is(scene, placed, load, _NONE, like)
     if load.round_mm is None:
-        free = ground.free_of(load.carried.shape)
-    else:
-        free = ground.free((load.round_mm - DEPTH_TOLERANCE_MM) / 2, FINE_SIDES)
+        return _pulled_out(load, more_mm, ground.free_of(load.carried.shape))
+    return _pulled_out(load, more_mm, ground.free((load.round_mm - DEPTH_TOLERANCE_MM) / 2, FINE_SIDES))
+
+
+def _pulled_out(load: Load, more_mm: float, free: Parts) -> Load:
     start = load.carried.start()
     around = shapely.union_all(free).intersection(start.buffer(2 * load.carried.radius_mm))
     near = shapely.union_all(meeting(shapely.get_parts(around), start))
@@ -198,9 +207,17 @@ def grown(scene: Scene, placed: Placed, load: Load, more_mm: float, like: Scene 
     return replace(load, round_mm=across, carried=load.carried.grown(more_mm / 2, near))
 
 
+def _straight(ground: Ground, load: Load, goal: Goal) -> bool:
+    """Whether it surely goes out without turning, all that stands about taken as its bounds: soon asked; most do."""
+    free = meeting(ground.free_of_box(load.plan.bounds), load.carried.start())
+    return bool(meeting(free, goal(load.plan)))
+
+
 def _carried(ground: Ground, load: Load, goal: Goal) -> Answer:
+    if goal(load.plan).is_empty:
+        return "trapped"
     if load.round_mm is None:
-        return carry(ground, load.carried, goal)
+        return "out" if _straight(ground, load, goal) else carry(ground, load.carried, goal)
     least = load.round_mm - DEPTH_TOLERANCE_MM
     return "out" if passes(ground, load.start, goal, least, FINE_SIDES) else "trapped"
 

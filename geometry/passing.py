@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 
+import numpy as np
 import shapely
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import box as shapely_box
@@ -22,7 +23,7 @@ from geometry.boxes import left_free
 from geometry.ceilings import too_low
 from geometry.grown import QUARTER_SIDES, Shapes, grown, sums
 from geometry.scene import Scene, Solid
-from geometry.shapes import Footprint, convex_parts, disc
+from geometry.shapes import Bounds, Footprint, convex_parts, disc
 from geometry.units import DEPTH_TOLERANCE_MM, Point
 
 FINE_SIDES = 32
@@ -68,6 +69,11 @@ class Ground:
     def _made(self) -> dict[object, Parts]:
         return {}
 
+    @cached_property
+    def ends_known(self) -> dict[float, list[tuple[float, float]]]:
+        """By the most asked for, between which widths ways have been found to close: others may close there."""
+        return {}
+
     def free(self, radius_mm: float, sides: int = QUARTER_SIDES) -> Parts:
         """The parts of the plan where the middle of a disc may be: never larger than they are."""
         key: object = (radius_mm, sides)
@@ -104,9 +110,18 @@ class Ground:
 
         Never larger than what a disc inside the square has, and sooner worked out.
         """
-        h = half_mm
-        grown_boxes = [(x0 - h, y0 - h, x1 + h, y1 + h) for x0, y0, x1, y1 in (plan.bounds for plan in self.plans)]
-        return tuple(part for part in left_free(self.frame.bounds, grown_boxes) if part.area > _SLIVER_MM2)
+        return self.free_of_box((-half_mm, -half_mm, half_mm, half_mm))
+
+    def free_of_box(self, box: Bounds) -> Parts:
+        """The parts where the origin of a box may be that is square to the room and does not turn, the same.
+
+        Never larger than what any shape within the box has.
+        """
+        key = ("box", box)
+        if key not in self._made:
+            free = left_free(self.frame.bounds, _met_by_box(self.plans, box))
+            self._made[key] = tuple(part for part in free if part.area > _SLIVER_MM2)
+        return self._made[key]
 
     def _left(self, taken: Shapes, least_mm2: float = _SLIVER_MM2) -> Parts:
         return _parts(self.frame.difference(shapely.union_all(taken)), least_mm2)
@@ -137,12 +152,26 @@ class Narrowed(Ground):
             self._made[key] = self._less(before, sums(self.more, corners, enclosing=enclosing))
         return self._made[key]
 
+    def free_of_box(self, box: Bounds) -> Parts:
+        """As that of a ground, out of what the wider one leaves free."""
+        key = ("box", box)
+        if key not in self._made:
+            taken = shapely.box(*np.array(_met_by_box(self.more, box)).reshape(-1, 4).T)
+            self._made[key] = self._less(self.wider.free_of_box(box), taken)
+        return self._made[key]
+
     def _less(self, before: Parts, taken: Shapes) -> Parts:
         if not len(taken):
             return before
         more = shapely.union_all(taken)
         left = [_parts(one.difference(more), _SLIVER_MM2) if one.intersects(more) else (one,) for one in before]
         return tuple(part for parts in left for part in parts)
+
+
+def _met_by_box(plans: Iterable[Footprint], box: Bounds) -> list[Bounds]:
+    """Where the origin of a box meets the bounds of each plan."""
+    left, low, right, high = box
+    return [(x0 - right, y0 - high, x1 - left, y1 - low) for x0, y0, x1, y1 in (plan.bounds for plan in plans)]
 
 
 def narrowed(wider: Ground, ground: Ground) -> Ground:
@@ -235,8 +264,13 @@ def joined(free: Iterable[BaseGeometry], start: BaseGeometry, goal: BaseGeometry
 
 
 def passes(ground: Ground, start: BaseGeometry, goal: Goal, width_mm: float, sides: int = QUARTER_SIDES) -> bool:
-    """Whether a disc of a diameter can go from one place to another."""
-    return joined(ground.free(width_mm / 2, sides), start, goal(round_of(width_mm)))
+    """Whether a disc of a diameter can go from one place to another; a square as wide is asked first."""
+    end = goal(round_of(width_mm))
+    if end.is_empty:
+        return False
+    return joined(ground.free_of_square(width_mm / 2), start, end) or joined(
+        ground.free(width_mm / 2, sides), start, end
+    )
 
 
 def round_of(width_mm: float) -> Footprint:

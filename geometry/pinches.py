@@ -47,7 +47,7 @@ def pinch(ground: Ground, start: BaseGeometry, goal: Goal, most_mm: float) -> Pi
     if goal(round_of(0.0)).is_empty:
         return Pinch(0.0, _points(start)[0], ("", ""))
     way = _Way(ground, start, goal)
-    low, high = _halved(way.roughly, (0.0, most_mm), ROUGH_MM)
+    low, high = way.ends(most_mm)
     ends = (max(0.0, low * (1 - ROUGHNESS) - ROUGH_MM), min(high * (1 + ROUGHNESS) + ROUGH_MM, most_mm))
     closing = way.closing(low, high)
     if closing is None:
@@ -70,6 +70,15 @@ class _Way:
     def roughly(self, width_mm: float) -> bool:
         """Whether something that wide passes, roughly."""
         return bool(self.open(width_mm))
+
+    def ends(self, most_mm: float) -> tuple[float, float]:
+        """The widest that passes and the narrowest that does not, roughly; first those of other ways of this ground."""
+        known = self.ground.ends_known.setdefault(most_mm, [])
+        for low, high in known:
+            if (high == most_mm or not self.roughly(high)) and (low == 0.0 or self.roughly(low)):
+                return low, high
+        known.append(_halved(self.roughly, (0.0, most_mm), ROUGH_MM))
+        return known[-1]
 
     def open(self, width_mm: float) -> Parts:
         """The parts, roughly, through which something that wide passes."""
@@ -159,12 +168,11 @@ def _points(shape: BaseGeometry) -> list[Point]:
 
 def _between(ground: Ground, at: Point, width_mm: float) -> tuple[float, tuple[str, str]]:
     """The two things on different sides of a point whose gap is nearest to a width, and that gap."""
-    probe = Footprint((at,), 0.0)
-    away = [separation(probe, plan).gap_mm for plan in ground.plans]
+    away = _away(ground, at, _NEAR_MM + ROUGHNESS * width_mm)
     if not away:
         return inf, ("", "")
-    close = min(away) + _NEAR_MM + ROUGHNESS * width_mm
-    near = [(i, _toward(at, ground.plans[i])) for i, gap in enumerate(away) if gap <= close]
+    close = min(away.values()) + _NEAR_MM + ROUGHNESS * width_mm
+    near = [(i, _toward(at, ground.plans[i])) for i, gap in away.items() if gap <= close]
     pairs: list[tuple[float, str, str, float]] = [
         (abs(round(gap - width_mm, 2)), *_in_order(ground.obstacles[i].owner, ground.obstacles[j].owner), gap)
         for (i, a), (j, b) in combinations(near, 2)
@@ -174,8 +182,23 @@ def _between(ground: Ground, at: Point, width_mm: float) -> tuple[float, tuple[s
     if pairs:
         _, one, other, gap = min(pairs)
         return gap, (one, other)
-    first = min((round(gap, 2), obstacle.owner) for gap, obstacle in zip(away, ground.obstacles, strict=True))[1]
+    first = min((round(gap, 2), ground.obstacles[i].owner) for i, gap in away.items())[1]
     return inf, (first, first)
+
+
+def _away(ground: Ground, at: Point, more_mm: float) -> dict[int, float]:
+    """How far everything is from a point, by its place, that is not surely so much farther than the nearest."""
+    probe, (x, y) = Footprint((at,), 0.0), at
+    bounds = [plan.bounds for plan in ground.plans]
+    least = [hypot(max(x0 - x, x - x1, 0.0), max(y0 - y, y - y1, 0.0)) for x0, y0, x1, y1 in bounds]
+    found: dict[int, float] = {}
+    nearest = inf
+    for i in sorted(range(len(least)), key=least.__getitem__):
+        if least[i] > nearest + more_mm:
+            break
+        found[i] = separation(probe, ground.plans[i]).gap_mm
+        nearest = min(nearest, found[i])
+    return dict(sorted(found.items()))
 
 
 def _in_order(one: str, other: str) -> tuple[str, str]:

@@ -54,7 +54,7 @@ def recheck(
     """
     every = [f for _, step in step_by_step(before, found, after, piece_id) for f in step]
     if slow:
-        every += [f for _, step in slow_steps(before, found, after, piece_id) for f in step]
+        every += [f for _, step in slow_steps(before, after, piece_id) for f in step]
     else:
         every += [f for f in found if f.check in _IDS_OF_SLOW]
     return tuple(order(every, ORDER))
@@ -73,11 +73,11 @@ def step_by_step(before: Scene, found: tuple[Finding, ...], after: Scene, piece_
         yield check.id, found_by(check, after)
 
 
-def slow_steps(before: Scene, _: tuple[Finding, ...], after: Scene, piece_id: str) -> Iterator[Step]:
-    """What each slow check finds in ``after``: ways out last, which take the longest."""
+def slow_steps(before: Scene, after: Scene, piece_id: str, first: str = "") -> Iterator[Step]:
+    """What each slow check finds in ``after``: one that is asked for first, ways out last, which take the longest."""
     after.memo["like"] = (before, piece_id)
     try:
-        for check in _SLOW:
+        for check in sorted(_SLOW, key=lambda check: check.id != first):
             yield check.id, found_by(check, after)
     finally:
         del after.memo["like"]

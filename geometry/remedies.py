@@ -15,7 +15,7 @@ from math import hypot, inf
 from geometry.check import Finding, Remedy, Verdict, mm
 from geometry.checking import check_scene
 from geometry.checks import CHECKS
-from geometry.rechecking import slow_steps, step_by_step
+from geometry.rechecking import Step, slow_steps, step_by_step
 from geometry.remedy_tries import TURN_COUNTS_AS_MM, Patience, Try, made, moves, turns
 from geometry.scene import Scene
 from geometry.shapes import turned
@@ -190,9 +190,8 @@ class _Search:
 
     def _run(self, there: Scene, attempt: Try, finding: Finding, *, slow: bool) -> bool:
         """Run the quick checks or the slow ones after a try, until one finds something worse, or the finding still."""
-        steps = slow_steps if slow else step_by_step
         every: _Wrongs = {}
-        for check, found in steps(self.scene, self.found, there, attempt.piece):
+        for check, found in self._steps(there, attempt.piece, finding.check, slow=slow):
             self.patience.spent(self.effort[check])
             wrong = _wrongs(found)
             if not _no_worse(wrong, self.old):
@@ -203,6 +202,12 @@ class _Search:
             every |= wrong
         self.tried[attempt, slow] = every
         return True
+
+    def _steps(self, there: Scene, moved: str, first: str, *, slow: bool) -> Iterator[Step]:
+        """What each check finds there; of the slow ones first that which has to find less."""
+        if slow:
+            return slow_steps(self.scene, there, moved, first)
+        return step_by_step(self.scene, self.found, there, moved)
 
     def _tight(self, attempt: Try) -> int:
         """How many places are newly tight after a try that has been through all the checks."""

@@ -73,7 +73,7 @@ def moves(scene: Scene, finding: Finding, patience: Patience) -> Iterator[Try]:
     for placed in _about(scene, finding):
         for spare in (scene.room.tolerance_mm, 0.0):
             move = _clear(scene, placed, spare, patience)
-            if move is not None:
+            if move is not None and move != (0.0, 0.0):
                 yield Try(placed.id, move)
         for length in _lengths(scene, finding):
             yield from _straight(placed, length, off_the_wall=finding.check == "room-edge")

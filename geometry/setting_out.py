@@ -218,7 +218,17 @@ def _within(places: Iterable[float], length_mm: float) -> Chain:
 def _ceiling_mm(scene: Scene, edge: Edge) -> float | None:
     """How high the ceiling stands along a wall where it is highest: at an end, or where a slope or beam begins."""
     corners = [corner for soffit in scene.roof.soffits for corner in soffit.area.points]
-    breaks = [edge.measure(corner)[0] + side for corner in corners for side in (-_BESIDE_MM, _BESIDE_MM)]
-    ends = [_BESIDE_MM, edge.length_mm - _BESIDE_MM]
-    places = [disc(edge.at(at, _BESIDE_MM), 0.1) for at in (*ends, *breaks) if 0 < at < edge.length_mm]
-    return max((low.height_mm for place in places if (low := lowest_over(scene.roof, place))), default=None)
+    breaks = [edge.measure(corner)[0] for corner in corners]
+    beside = [(at, at + side) for at in breaks for side in (-_BESIDE_MM, _BESIDE_MM)]
+    beside += [(0.0, _BESIDE_MM), (edge.length_mm, edge.length_mm - _BESIDE_MM)]
+    every = [_over_mm(scene, edge, at, seen) for at, seen in beside if 0 < seen < edge.length_mm]
+    return max((height for height in every if height is not None), default=None)
+
+
+def _over_mm(scene: Scene, edge: Edge, at_mm: float, seen_mm: float) -> float | None:
+    """How high what is seen over a place a little beside a wall's line stands over the line itself."""
+    low = lowest_over(scene.roof, disc(edge.at(seen_mm, _BESIDE_MM), 0.1))
+    if low is None:
+        return None
+    plane = next((soffit.plane for soffit in scene.roof.soffits if soffit.name == low.name), None)
+    return plane.at(*edge.at(at_mm, 0.0)) if plane else low.height_mm

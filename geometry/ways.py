@@ -98,7 +98,15 @@ class Walk:
 
     def gate(self, place: BaseGeometry, most_mm: float) -> Pinch | None:
         """The narrowest place on the way from the doors to a place; None where a person that wide gets there."""
-        return None if self.lets(place, most_mm) else pinch(self.ground, place, self._goal, most_mm)
+        key = (place.wkb, most_mm)
+        if key not in self._gates:
+            through = self.lets(place, most_mm)
+            self._gates[key] = None if through else pinch(self.ground, place, self._goal, most_mm)
+        return self._gates[key]
+
+    @cached_property
+    def _gates(self) -> dict[tuple[bytes, float], Pinch | None]:
+        return {}
 
 
 def floor_of(scene: Scene) -> BaseGeometry:
@@ -120,9 +128,18 @@ def walk(scene: Scene, head_mm: float, without: frozenset[str] = frozenset()) ->
     """The walk of people of that height, who step over what is low; worked out once for a room."""
     key = ("walk", head_mm, without)
     if key not in scene.memo:
-        ground = ground_for(scene, scene.pack.number("step-over"), head_mm, without)
-        scene.memo[key] = Walk(scene, ground, head_mm)
-    found: Walk = scene.memo[key]
+        found = Walk(scene, ground_for(scene, scene.pack.number("step-over"), head_mm, without), head_mm)
+        before: Walk | None = like.memo.get(key) if (like := liked(scene)[0]) else None
+        scene.memo[key] = before if before and before.ground == found.ground else found
+        if before:
+            found.ground.ends_known.update({most: list(ends) for most, ends in before.ground.ends_known.items()})
+    known: Walk = scene.memo[key]
+    return known
+
+
+def liked(scene: Scene) -> tuple[Scene | None, str]:
+    """The same room with one piece elsewhere, where one is at hand, and that piece."""
+    found: tuple[Scene | None, str] = scene.memo.get("like", (None, ""))
     return found
 
 

@@ -29,10 +29,18 @@ WHOLE_PX = (400.0, 330.0)
 PX_MM = 96 / 25.4
 _TO_HANDLE = re.compile(r' (?:tabindex|role|aria-[a-z]+)="[^"]*"')
 """What makes a drawing answer to hand and keyboard: a printed one does not."""
-_HIGH = re.compile(r' height="([0-9.]+)mm"')
-SHEET_MM, MOST_SMALLER = 249.0, 1.5
+_SIZE = re.compile(r' width="([0-9.]+)mm" height="([0-9.]+)mm"')
+WIDE_MM, SHEET_MM, MOST_SMALLER, SMALL = 180.0, 249.0, 1.5, 50
+"""Room for a sheet, how many times smaller a wall may be drawn, and from which scale on it is tried twice as large."""
+_TAPES_MM = 24.0
 _HEADS_MM, _ROW_MM, _PORT_MM, _QUESTION_MM, _LETTERS = 60.0, 4.2, 4.0, 5.6, 125
 """What a sheet carries besides its drawing, as it is set in print: heads, notes, a row, a line of ports, a question."""
+_CLOSER_MM, _CLOSER = 16.0, 0.82
+"""How much less heads and notes take where all is set closer, and how much of the usual the rows do."""
+_CLOSER_LINE = 0.65
+"""And how much of the usual a line of its questions."""
+_BESIDE_MM = 118.0
+"""How wide a drawing is at most that has its questions beside it on a page 180 mm wide."""
 _EVERY_WALL = ("hidden", "manuals")
 
 
@@ -63,6 +71,13 @@ class WallSheet:
     svg: Markup
     setting: SettingSheet
     questions: list[Question]
+    tight: bool = False
+    """Whether everything has to be set closer to stand on one sheet."""
+
+    @property
+    def beside(self) -> bool:
+        """Whether the drawing leaves room for the questions beside it."""
+        return _size_mm(self.svg)[0] <= _BESIDE_MM
 
 
 def whole_of(scene: Scene, findings: Sequence[Finding]) -> Whole:
@@ -93,27 +108,55 @@ def walls_of(scene: Scene, findings: Sequence[Finding], asked: Sequence[Question
         if own or marks:
             name = start(wall_name(scene, edge.index).removeprefix("the "))
             table, questions = setting_sheet(scene, edge.index, own, marks), _on_wall(asked, own)
-            scale, drawn = _drawn(scene, edge.index, numbers, _left_mm(table, questions))
-            sheets.append(WallSheet(edge.index, name, scale, drawn, table, questions))
+            usual, closer = (_room_mm(table, questions, closer=one) for one in (False, True))
+            scale, drawn = _drawn(scene, edge.index, numbers, usual, closer)
+            sheets.append(WallSheet(edge.index, name, scale, drawn, table, questions, not _fits(drawn, usual)))
     return sheets
 
 
-def _drawn(scene: Scene, edge: int, numbers: list[tuple[int, Finding]], left_mm: float) -> tuple[int, Markup]:
-    """A wall at the usual scale; a step smaller where its table stands on the same sheet then."""
+_Room = tuple[float, float]
+"""How high a drawing may be for a sheet, with its questions under it, and with them beside it."""
+
+
+def _drawn(
+    scene: Scene, edge: int, numbers: list[tuple[int, Finding]], room: _Room, closer: _Room
+) -> tuple[int, Markup]:
+    """A wall at the usual scale; a step smaller where its table stands on the same sheet then, a small one larger.
+
+    ``closer`` is the room where all that goes with the drawing is set closer.
+    """
     usual = choose_scale(scene, edge)
-    for scale in (usual, *(one for one in SCALES if usual < one <= MOST_SMALLER * usual)):
+    if usual >= SMALL and scene.edges[edge].length_mm * 2 / usual < WIDE_MM - _TAPES_MM:
+        drawn = wall_sheet(scene, edge, usual // 2, numbers)
+        if _fits(drawn, closer):
+            return usual // 2, drawn
+    for scale in (one for one in SCALES if usual <= one <= usual * MOST_SMALLER):
         drawn = wall_sheet(scene, edge, scale, numbers)
-        if float(_HIGH.findall(drawn)[0]) <= left_mm:
+        if _fits(drawn, room):
             return scale, drawn
     return usual, wall_sheet(scene, edge, usual, numbers)
 
 
-def _left_mm(table: SettingSheet, questions: Sequence[Question]) -> float:
-    """About how high a drawing may be, so that all that goes with it stands on one sheet."""
+def _fits(drawn: str, room: _Room) -> bool:
+    wide, high = _size_mm(drawn)
+    return wide <= WIDE_MM and high <= room[wide <= _BESIDE_MM]
+
+
+def _size_mm(drawn: str) -> tuple[float, float]:
+    """Width and height of a drawing on paper."""
+    wide, high = _SIZE.findall(drawn)[0]
+    return float(wide), float(high)
+
+
+def _room_mm(table: SettingSheet, questions: Sequence[Question], *, closer: bool) -> _Room:
+    """About how high a drawing may be, so that all that goes with it stands on one sheet, set closer or not."""
     rows = [[f"{p.letter} {p.name}: {p.from_left} along, {p.from_floor} up; " for p in row.ports] for row in table.rows]
     ports = sum(ceil(len("".join(told)) / _LETTERS) for told in rows)
-    lines = sum(ceil(len(question.question + question.answered) / _LETTERS) for question in questions)
-    return SHEET_MM - _HEADS_MM - len(rows) * _ROW_MM - ports * _PORT_MM - lines * _QUESTION_MM
+    asked = [len(question.question + question.answered) for question in questions]
+    lines = ceil(sum(asked) / _LETTERS) if closer else sum(ceil(one / _LETTERS) for one in asked)
+    rest = (len(rows) * _ROW_MM + ports * _PORT_MM) * (_CLOSER if closer else 1.0)
+    left = SHEET_MM - _HEADS_MM + (_CLOSER_MM if closer else 0.0) - rest
+    return left - lines * _QUESTION_MM * (_CLOSER_LINE if closer else 1.0), left
 
 
 def _on_wall(asked: Sequence[Question], own: set[str]) -> list[Question]:

@@ -251,7 +251,8 @@ def _names(view: Unfolded, scene: Scene, found: Seats) -> str:
 
 def _pipe_labels(view: Unfolded, scene: Scene) -> str:
     """Sizes and heights of the pipes, clear of every other word."""
-    inside = pipe_labels(view, scene, view.faces, text_boxes(view, scene), kit_boxes(view, scene, seats(scene)))
+    labels = pipe_labels(view, scene, view.faces, text_boxes(view, scene), kit_boxes(view, scene, seats(scene)))
+    inside = "".join(label.svg(view.grain) for label in labels)
     return f'<g class="pipes">{inside}</g>' if inside else ""
 
 

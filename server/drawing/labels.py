@@ -6,7 +6,7 @@ from functools import lru_cache
 from math import inf
 
 from geometry.units import Point
-from server.drawing.svg import Box, Grain, overlap, text
+from server.drawing.svg import Box, Grain, num, overlap, text
 
 _WIDTHS = {
     " ": 246, "f": 351, "i": 263, "j": 263, "l": 248, "m": 792, "r": 375, "s": 381, "t": 381, "w": 728, "W": 985,
@@ -72,13 +72,23 @@ class Label:
         return x - w / 2, y - h / 2, x + w / 2, y + h / 2
 
     def svg(self, grain: Grain, origin: Point = (0.0, 0.0)) -> str:
-        """Text elements, about an origin."""
+        """Text elements, about an origin; on paper over a white ground, as not every engine paints a halo."""
         x, y = self.middle[0] - origin[0], self.middle[1] - origin[1]
         step = self.size * _LINE
         first = y - step * (len(self.lines) - 1) / 2 + self.size * 0.33
-        return "".join(
-            text(self.cls, (x, first + i * step), words, "middle", grain.digits) for i, words in enumerate(self.lines)
-        )
+        places = [((x, first + i * step), words) for i, words in enumerate(self.lines)]
+        grounds = [_ground(at, words, self.size, grain) for at, words in places] if self._is_over(grain) else []
+        return "".join([*grounds, *(text(self.cls, at, words, "middle", grain.digits) for at, words in places)])
+
+    def _is_over(self, grain: Grain) -> bool:
+        return grain.line < 1.0 and "halo" in self.cls
+
+
+def _ground(at: Point, words: str, size: float, grain: Grain) -> str:
+    """A box as large as the small letters of some words that stand about ``at``."""
+    wide, high, d = text_width(words, size), 0.78 * size, grain.digits
+    place = f'x="{num(at[0] - wide / 2, d)}" y="{num(at[1] - 0.74 * size, d)}"'
+    return f'<rect class="ground" {place} width="{num(wide, d)}" height="{num(high, d)}"/>'
 
 
 @lru_cache(maxsize=2048)

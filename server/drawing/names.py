@@ -1,5 +1,6 @@
 """Which pieces are named where: on their faces, and on the plan where there is room."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from geometry.scene import Placed, Scene
@@ -33,10 +34,10 @@ class _Body:
     whole: Box
 
 
-def names(view: Unfolded, scene: Scene, found: Seats) -> list[Name]:
-    """Every name that has a place, larger bodies first."""
+def names(view: Unfolded, scene: Scene, found: Seats, taken: Iterable[Box] = ()) -> list[Name]:
+    """Every name that has a place, larger bodies first; on faces clear of what is ``taken`` already."""
     on_plan = _on_plan(view, scene) if view.shows_plan else []
-    return on_plan + _on_faces(view, scene, found)
+    return on_plan + _on_faces(view, scene, found, taken)
 
 
 def _on_plan(view: Unfolded, scene: Scene) -> list[Name]:
@@ -62,13 +63,13 @@ def _crowded(box: Box, size: float) -> float:
     return 0.06 if min(box[2] - box[0], box[3] - box[1]) < 1.6 * size else 0.45
 
 
-def _on_faces(view: Unfolded, scene: Scene, found: Seats) -> list[Name]:
+def _on_faces(view: Unfolded, scene: Scene, found: Seats, taken: Iterable[Box]) -> list[Name]:
     """On the faces and between them, clear of the plan and of the floor that a standing wall has under it."""
     bodies = [body for item in scene.placed if (body := _face_body(view, found, item))]
     size = view.grain.text
     near = {body.item.id: _with_air(body.whole, _AIR * size) for body in bodies}
     alone = view.faces[0].box if len(view.faces) == 1 and not view.shows_plan else None
-    board = Board(soft=list(near.values()), within=alone or (0.0, 0.0, view.width_px, view.height_px))
+    board = Board(list(taken), list(near.values()), within=alone or (0.0, 0.0, view.width_px, view.height_px))
     if view.shows_plan:
         board.soft.append(bounds([view.plan.to_px(p) for p in outer_ring(scene.edges)]))
     board.soft += [box for face in view.faces for box in opening_boxes(face, scene)]

@@ -11,20 +11,24 @@ from server.drawing.labels import Board, Label, label_size
 from server.drawing.pipe_looks import short_size
 from server.drawing.pipes import Line, course, face_lines, length_px, plan_lines
 from server.drawing.svg import Box, Grain, bounds, mm_text
-from server.drawing.unfold import Face, Unfolded
+from server.drawing.unfold import Face, Unfolded, outer_ring
 
-_CROWDED = 0.2
+_CROWDED = 0.12
 """Pipes are written on only where that costs next to nothing: the schedule has every figure."""
 
 _GAP, _AIR = 0.45, 2.0
 
 
 def pipe_labels(
-    view: Unfolded, scene: Scene, faces: Iterable[Face], taken: Iterable[Box], kit: Iterable[Box] = ()
-) -> str:
-    """All labels of pipes, clear of the text that is there already, and of the kit as far as there is room."""
-    every = list(faces)
-    board = Board(list(taken), [*_line_boxes(view, scene, every), *kit], (0.0, 0.0, view.width_px, view.height_px))
+    view: Unfolded, scene: Scene, faces: Iterable[Face], taken: Iterable[Box], kit: Iterable[Box] = (),
+    told: Iterable[Point] = (),
+) -> list[Label]:  # fmt: skip
+    """All labels of pipes, clear of the text that is there already, and of the kit as far as there is room.
+
+    An end that lies at one of the points ``told`` has its height told elsewhere.
+    """
+    every, known = list(faces), list(told)
+    board = Board(list(taken), [*_line_boxes(view, scene, every), *kit], _whole(view, scene, every))
     runs = [run for run in pipe_runs(scene) if isinstance(run.route, Route)]
     found: list[Label] = []
     for run in runs:
@@ -34,8 +38,16 @@ def pipe_labels(
             found += _named(board, run, face_lines(face, scene, run), view.grain)
     for run in runs:
         for face in every:
-            found += _heights(board, face, course(scene, run), face_lines(face, scene, run), view.grain)
-    return "".join(label.svg(view.grain) for label in found)
+            found += _heights(board, face, course(scene, run), face_lines(face, scene, run), view.grain, known)
+    return found
+
+
+def _whole(view: Unfolded, scene: Scene, faces: list[Face]) -> Box:
+    """Where words may be: the plan with its walls, or a wall, where it stands alone; else the whole drawing."""
+    if not faces:
+        return bounds([view.plan.to_px(point) for point in outer_ring(scene.edges)])
+    alone = len(faces) == 1 and not view.shows_plan
+    return faces[0].box if alone else (0.0, 0.0, view.width_px, view.height_px)
 
 
 def _line_boxes(view: Unfolded, scene: Scene, faces: list[Face]) -> list[Box]:
@@ -68,17 +80,23 @@ def _beside(a: Point, b: Point, words: str, size: float) -> Iterator[Point]:
             yield x + way * off[0], y + way * off[1]
 
 
-def _heights(board: Board, face: Face, points: tuple[Point3, ...], lines: list[Line], grain: Grain) -> list[Label]:
+def _heights(
+    board: Board, face: Face, points: tuple[Point3, ...], lines: list[Line], grain: Grain, told: list[Point]
+) -> list[Label]:
     """The height of each end that this wall shows."""
     found = []
     ends = {round(x, 3): (x, y) for one in lines for x, y in (one[0], one[-1])}
     for point in (points[0], points[-1]):
         along, _ = face.wall.measure((point[0], point[1]))
         at = face.to_px((face.length_mm - along, point[2]))
-        if any(abs(at[0] - x) + abs(at[1] - y) < grain.line for x, y in ends.values()):
+        if any(_same(at, other, grain) for other in ends.values()) and not any(_same(at, one, grain) for one in told):
             label = board.place(_round(at, mm_text(point[2]), grain.dim), worst=_CROWDED)
             found += [label] if label else []
     return found
+
+
+def _same(one: Point, other: Point, grain: Grain) -> bool:
+    return abs(one[0] - other[0]) + abs(one[1] - other[1]) < grain.line
 
 
 def _round(at: Point, words: str, size: float) -> Iterator[Label]:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from geometry.check import Finding
 from geometry.scene import Scene
 from server.drawing.elevation import elevation
-from server.drawing.findings import draw_findings
+from server.drawing.findings import draw_findings, kept_clear
 from server.drawing.fixed import beams_before, blocks, blocks_on, kept_free, outlets, overhead
 from server.drawing.grounds import face_edge, face_ground, floor, foot, frame
 from server.drawing.kit import at_px, from_above
@@ -21,7 +21,7 @@ from server.drawing.paper import AIR_MM, NO_GRID_OVER, choose_scale, cut_walls, 
 from server.drawing.pen import Pen
 from server.drawing.pipes import face_pipes, pipes_over, plan_pipes
 from server.drawing.seats import Seats, seats
-from server.drawing.sheet_labels import mark_crosses, plan_labels, wall_labels
+from server.drawing.sheet_labels import crosses_on, plan_labels, wall_labels
 from server.drawing.sheet_marks import (
     NOTHING_OF_KIT,
     Way,
@@ -32,13 +32,15 @@ from server.drawing.sheet_marks import (
     wall_marks,
 )
 from server.drawing.spaces import plan_spaces
-from server.drawing.svg import PRINT, Matrix, bounds, line, path
+from server.drawing.svg import PRINT, Box, Matrix, bounds, line, path
 from server.drawing.tapes import Tape, check_bar, deepest, distinct, draw_tape, has_room
 from server.drawing.unfold import Face, Unfolded, one_wall, outer_ring
 
 _BAR_MM = 12.0
 _BAR_ROOM_MM = 74.0
 _SPARE_MM, _TOP_MM = 6.0, 2.5
+_BESIDE_MM = AIR_MM - 1.0
+"""How far what is drawn may stand out of its drawing, so that it meets no tape."""
 
 
 @dataclass(frozen=True)
@@ -87,11 +89,19 @@ def plan_sheet(scene: Scene, numbered: Sequence[tuple[int, Finding]] = (), scale
     height = below + tapes.deep("bottom") + _BAR_MM
     view = Unfolded(width, height, s, plan, (), True, True, PRINT)
     zero = plan.to_px((x0, y0))
-    drawn = _plan(view, scene, grid=scale <= NO_GRID_OVER) + draw_findings(view, scene, numbered)
+    drawn = _plan(view, scene, grid=scale <= NO_GRID_OVER)
     drawn += Markup(tapes.drawn(zero, {"left": left, "right": right, "top": top, "bottom": below}))
     drawn += Markup(cut_walls(whole, plan))
+    clear = (*kept_clear(view, scene), *_around((left, top, right, below), width, height))
+    drawn += draw_findings(view, scene, numbered, keep_clear=clear)
     drawn += Markup(check_bar(zero[0], height - _BAR_MM + 2.0, scale, PRINT))
     return to_scale(width, height, scale, "Plan", drawn)
+
+
+def _around(drawing: Box, wide: float, high: float) -> list[Box]:
+    """The margins of a sheet round its drawing, where the tapes are."""
+    x0, y0, x1, y1 = drawing[0] - _BESIDE_MM, drawing[1] - _BESIDE_MM, drawing[2] + _BESIDE_MM, drawing[3] + _BESIDE_MM
+    return [(0.0, 0.0, wide, y0), (0.0, y1, wide, high), (0.0, 0.0, x0, high), (x1, 0.0, wide, high)]
 
 
 def _spared(lies: Tape, every: Sequence[list[float]]) -> list[float]:
@@ -138,9 +148,15 @@ def wall_sheet(
     placed = replace(face, matrix=Matrix(s, 0.0, 0.0, -s, left, below))
     width, height = right + tapes.deep("right"), below + tapes.deep("bottom")
     view = Unfolded(width, height, s, placed.matrix, (placed,), True, False, PRINT)
-    drawn = _wall(view, placed, scene, grid=scale <= NO_GRID_OVER) + draw_findings(view, scene, numbered)
-    drawn += Markup(mark_crosses(placed, wall_marks(scene, edge), PRINT))
+    crosses = crosses_on(placed, wall_marks(scene, edge), PRINT)
+    labels = wall_labels(view, scene, placed, seats(scene), crosses)
+    clear = [*(label.box for label in labels), *(box for cross in crosses for box in cross.boxes)]
+    clear += _around((left, top, right, below), width, height)
+    drawn = _wall(view, placed, scene, grid=scale <= NO_GRID_OVER)
+    drawn += Markup("".join(label.svg(PRINT) for label in labels))
     drawn += Markup(tapes.drawn((left, below), {"left": left, "right": right, "bottom": below}))
+    drawn += draw_findings(view, scene, numbered, keep_clear=clear)
+    drawn += Markup("".join(cross.svg(PRINT) for cross in crosses))
     return to_scale(width, height, scale, face.name.capitalize(), drawn)
 
 
@@ -175,7 +191,7 @@ def _wall(view: Unfolded, face: Face, scene: Scene, grid: bool) -> Markup:
         at = at_px(face.to_px((seat.at_mm, item.base_mm)), view.grain)
         parts.append(f"<g {at}>{elevation(view, face, item, seat)}</g>")
     parts.append(pipes_over(view, scene, face))
-    parts += [foot(face, view.grain, 0.8), wall_labels(view, scene, face, found)]
+    parts.append(foot(face, view.grain, 0.8))
     return Markup("".join(parts))
 
 

@@ -10,7 +10,7 @@ from shapely.geometry import Point as Spot
 from shapely.geometry import box as rectangle
 
 from geometry.grown import grown, sums
-from geometry.passing import FINE_SIDES, Ground, Obstacle, ground_for, holds, passes
+from geometry.passing import FINE_SIDES, Ground, Obstacle, ground_for, holds, narrowed, passes
 from geometry.pinches import Pinch, pinch
 from geometry.samples import box_kit, piece, sample_scene
 from geometry.shapes import Footprint, box, disc, separation
@@ -176,6 +176,31 @@ def test_sums_of_shapes_hold_the_true_one_outside_and_are_held_by_it_inside(seed
         true = core.buffer(plan.radius_mm, quad_segs=256) if plan.radius_mm else core
         assert true.difference(out).area < 1e-6
         assert held.difference(true).area < 0.01 * np.sqrt(true.area)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_where_a_box_may_be_with_all_taken_as_its_bounds_nothing_is_within_reach_of_a_disc_inside_it(seed: int) -> None:
+    ground, half = random_ground(seed), Random(seed).uniform(80, 300)
+
+    of_box = shapely.union_all(ground.free_of_box((-half, -half, half, half)))
+
+    assert of_box.area > 0
+    for plan in ground.plans:
+        assert of_box.intersection(solid(Footprint(plan.points, plan.radius_mm + half))).area < 0.01
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_what_a_box_has_where_more_stands_is_what_it_has_when_all_is_worked_out_anew(seed: int) -> None:
+    ground, box_mm = random_ground(seed), (-150.0, -90.0, 150.0, 90.0)
+    wider = Ground(ground.obstacles[:-1])
+
+    again = narrowed(wider, ground).free_of_box(box_mm)
+
+    assert shapely.union_all(again).symmetric_difference(shapely.union_all(ground.free_of_box(box_mm))).area < 1e-3
+
+
+def test_nothing_passes_where_there_is_nowhere_to_go() -> None:
+    assert not passes(gap_of(601), START.buffer(400), lambda _: Polygon(), 600, FINE_SIDES)
 
 
 def test_what_lies_within_its_own_body_is_not_in_the_way_twice() -> None:

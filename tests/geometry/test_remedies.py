@@ -1,20 +1,22 @@
 from collections.abc import Iterable
 from itertools import product
 from math import hypot
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from geometry.check import Finding, Remedy
 from geometry.checking import check_scene
-from geometry.reading import room_from
-from geometry.remedies import Sought, applied, look_for, with_remedies
-from geometry.remedy_tries import Patience
+from geometry.reading import read_room, room_from
+from geometry.remedies import Sought, a_move_may_cure, applied, look_for, with_remedies
+from geometry.remedy_tries import Patience, moves
 from geometry.samples import box_kit, piece, round_kit, sample_scene
 from geometry.scene import Scene, build, with_piece
 from tests.bench.plant_room import plant_room
 from tests.geometry.random_rooms import random_room
 
+DEMO_ROOMS = sorted((Path(__file__).parents[2] / "demo_rooms").glob("*.json"))
 TANK = box_kit("tank", 600, 400, 800)
 PUMP = box_kit("pump", 300, 300, 500)
 DRUM = round_kit("drum", 500, 1000)
@@ -118,6 +120,15 @@ def test_a_pinned_piece_stays_and_the_other_moves() -> None:
     remedy, _ = cured(sample_scene([TANK, PUMP], [pinned, piece(PUMP, 1000, 900)]))
 
     assert remedy.piece == "pump"
+
+
+@pytest.mark.parametrize("path", DEMO_ROOMS, ids=lambda path: path.stem)
+def test_every_place_that_is_tried_is_another_place(path: Path) -> None:
+    scene = build(read_room(path.read_bytes()))
+
+    tried = [one for f in check_scene(scene) if a_move_may_cure(f) for one in moves(scene, f, Patience(100))]
+
+    assert [one for one in tried if not one.cost] == []
 
 
 def test_where_all_is_pinned_there_is_no_remedy() -> None:

@@ -11,7 +11,7 @@ from geometry.shelf import shelf
 from server.drawing import choose_scale, plan_sheet, wall_marks, wall_sheet
 from server.drawing.labels import text_width
 from server.drawing.sheet_marks import along_marks, height_marks
-from server.drawing.svg import PRINT, mm_text
+from server.drawing.svg import PRINT, mm_text, overlap
 from server.drawing.tapes import Tape, distinct, has_room, spread
 from server.report_sheets import walls_of
 from tests.server.drawn import DOOR, L_SHAPE, by_class, demo, every_demo_room, one_tank, points, room_of, texts, tree
@@ -162,6 +162,35 @@ def test_no_figure_of_a_sheet_is_cut_off_at_its_edge(name: str) -> None:
             left = {"middle": x - half, "end": x - 2 * half}.get(figure.get("text-anchor", "start"), x)
             assert left >= -0.2 and left + 2 * half <= wide + 0.2, figure.text
             assert 2.0 <= float(figure.get("y", "")) <= high
+
+
+SIZES_MM = {"dd": 3.3, "pd": PRINT.dim, "dim": PRINT.dim, "halo": PRINT.text}
+
+
+def words_on(root: ElementTree.Element) -> list[tuple[str, tuple[float, float, float, float]]]:
+    """The words written on a wall, each with the box of its small letters."""
+    found = []
+    for element in (e for e in by_class(root, "halo") if e.get("text-anchor") == "middle"):
+        size = SIZES_MM[element.get("class", "").split()[0]]
+        x, y, half = float(element.get("x", "")), float(element.get("y", "")), text_width(element.text or "", size) / 2
+        found.append((element.text or "", (x - half, y - size / 2, x + half, y)))
+    return found
+
+
+@every_demo_room
+def test_no_word_of_a_wall_lies_on_another_or_on_the_ring_of_a_cross(name: str) -> None:
+    scene = demo(name)
+
+    for edge in scene.edges:
+        _, _, root = size_of(wall_sheet(scene, edge.index))
+        words = words_on(root)
+        rings = [[float(e.get(key, "")) for key in ("cx", "cy", "r")] for e in by_class(root, "cross") if e.get("r")]
+        boxes = words + [("ring", (x - 0.8 * r, y - 0.8 * r, x + 0.8 * r, y + 0.8 * r)) for x, y, r in rings]
+        for i, (word, one) in enumerate(words):
+            for other, two in boxes[i + 1 :]:
+                shared = overlap(one, two)
+                area = min((b[2] - b[0]) * (b[3] - b[1]) for b in (one, two))
+                assert shared <= 0.2 * area, f"{edge.index}: {word} on {other}"
 
 
 @every_demo_room
