@@ -4,7 +4,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import inf, sqrt
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,7 @@ BLOCKED = 1 << 49
 _SAME_LINE_MM = 0.01
 Crossing = tuple[int, int]
 Costs = NDArray[np.int64]
-_Lengths = NDArray[np.float64]
+Lengths = NDArray[np.float64]
 _Rows = NDArray[np.intp]
 
 
@@ -73,22 +73,26 @@ def chord(plan: Footprint, reach_mm: float, level: float) -> tuple[float, float]
     >>> chord(disc((0, 0), 30), 20, 30)
     (-40.0, 40.0)
     """
-    low, high, r = inf, -inf, plan.radius_mm + reach_mm
-    points = plan.points
-    for i, (x, y) in enumerate(points):
-        if abs(level - y) < r:
-            half = sqrt(r * r - (level - y) ** 2)
-            low, high = min(low, x - half), max(high, x + half)
-        x0, y0 = points[i - 1]
-        if x0 == x and y0 == y:
-            continue
-        dx, dy = x - x0, y - y0
-        size = sqrt(dx * dx + dy * dy)
-        ox, oy = dy / size * r, -dx / size * r
-        if (y0 + oy - level) * (y + oy - level) < 0:
-            at = x0 + ox + (level - y0 - oy) / dy * dx
-            low, high = min(low, at), max(high, at)
+    low, high = (float(ends[0]) for ends in chords(plan, reach_mm, np.array([level])))
     return (low, high) if low < high else None
+
+
+def chords(plan: Footprint, reach_mm: float, levels: Lengths) -> tuple[Lengths, Lengths]:
+    """The same for many levels: where each line comes in and goes out; the first is not the less where it misses."""
+    points, r = np.array(plan.points), plan.radius_mm + reach_mm
+    (x, y), before = points.T[:, :, None], np.roll(points, 1, axis=0)
+    within = r * r - (levels - y) ** 2
+    half = np.sqrt(np.maximum(within, 0.0))
+    dx, dy = (points - before).T[:, :, None]
+    size = np.hypot(dx, dy)
+    side = size[:, 0] > 0
+    dx, dy, size, (x0, y0) = dx[side], dy[side], size[side], before[side].T[:, :, None]
+    begins, ends = y0 - dx / size * r - levels, y0 + dy - dx / size * r - levels
+    crossed = begins * ends < 0
+    at = x0 + dy / size * r - np.divide(begins, dy, out=np.zeros_like(begins), where=crossed) * dx
+    low = np.concatenate([np.where(within > 0, x - half, inf), np.where(crossed, at, inf)]).min(axis=0)
+    high = np.concatenate([np.where(within > 0, x + half, -inf), np.where(crossed, at, -inf)]).max(axis=0)
+    return low, high
 
 
 class Grid:
@@ -170,11 +174,11 @@ class Grid:
         last = bisect_left(levels, plan.bounds[3 - axis] + self.reach)
         if axis:
             plan = Footprint(tuple((y, x) for x, y in reversed(plan.points)), plan.radius_mm)
-        spans = [(row, span) for row in range(first, last) if (span := chord(plan, self.reach, levels[row]))]
-        ends = np.array([span for _, span in spans]).reshape(-1, 2)
-        return [k] * len(spans), np.array([row for row, _ in spans], dtype=np.intp), *self._steps(axis, *ends.T)
+        begins, ends = chords(plan, self.reach, np.array(levels[first:last]))
+        met = np.flatnonzero(begins < ends)
+        return [k] * len(met), first + met, *self._steps(axis, begins[met], ends[met])
 
-    def _steps(self, axis: int, low: _Lengths, high: _Lengths) -> tuple[_Rows, _Rows]:
+    def _steps(self, axis: int, low: Lengths, high: Lengths) -> tuple[_Rows, _Rows]:
         marks = np.array(self.marks[axis])
         begins = np.maximum(np.searchsorted(marks, low + _SAME_LINE_MM, side="right") - 1, 0)
         return begins, np.maximum(np.searchsorted(marks, high - _SAME_LINE_MM), begins)
