@@ -24,15 +24,22 @@ export function view() {
 }
 
 /** The ids of all that is picked, the first first. */
-export const picked = () => [view().piece, ...(view().also ?? "").split(" ")].filter((id) => id && pieceOf(id));
+export function picked() {
+  const { piece, also } = view();
+  return [piece, ...(also ?? "").split(" ")].filter((id) => id && pieceOf(id));
+}
 
 /** What goes along with a piece: the rest of what is picked, if it is picked itself. */
-export const beside = (id) => (picked().includes(id) ? picked().filter((one) => one !== id) : []);
+export function beside(id) {
+  const ids = picked();
+  return ids.includes(id) ? ids.filter((one) => one !== id) : [];
+}
 
 /** Everything a piece can come to rest against, in room mm. */
 export function surroundings(exceptId) {
   const { walls, pieces, fixtures } = handles();
-  return { walls, others: [...pieces.filter((piece) => piece.id !== exceptId && !beside(exceptId).includes(piece.id)).map(inRoom), ...fixtures] };
+  const moving = [exceptId, ...beside(exceptId)];
+  return { walls, others: [...pieces.filter((piece) => !moving.includes(piece.id)).map(inRoom), ...fixtures] };
 }
 
 function inRoom(piece) {
