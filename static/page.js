@@ -1,5 +1,6 @@
 // The parts of the page that every module looks up, and what the server wrote on them.
 import { turned } from "./coordinates.js";
+import { asOne } from "./several.js";
 
 export const root = document.getElementById("workbench");
 export const home = document.getElementById("bench");
@@ -33,6 +34,12 @@ export function picked() {
 export function beside(id) {
   const ids = picked();
   return ids.includes(id) ? ids.filter((one) => one !== id) : [];
+}
+
+/** A piece with all that goes along with it, as one that moves. */
+export function inOne(id) {
+  const others = beside(id);
+  return others.length ? asOne([id, ...others].map(pieceOf)) : pieceOf(id);
 }
 
 /** Everything a piece can come to rest against, in room mm. */

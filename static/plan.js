@@ -4,7 +4,7 @@ import { gestures } from "./drag.js";
 import { alongOf, onFaceOf } from "./faces.js";
 import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
 import { moveWindow } from "./nearer.js";
-import { beside, drawing, handles, home, picked, pieceOf, surroundings } from "./page.js";
+import { beside, drawing, handles, home, inOne, picked, pieceOf, surroundings } from "./page.js";
 import { pickMore, pickNote, pickPiece } from "./pick.js";
 import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
@@ -90,7 +90,7 @@ function move(held, event) {
   const rest = held.edge === undefined ? onPlan(held, now, event) : onFace(held, now, event);
   if (!rest) return;
   const place = { x: rest.x, y: rest.y, turn: rest.turn, base: rest.base ?? now.base };
-  if (!same(place, now)) shift(held.id, place, rest);
+  if (!same(place, now)) shift(held.id, place, rest, held.edge);
 }
 
 function onPlan(held, now, event) {
@@ -106,19 +106,18 @@ function onFace(held, now, event) {
   const piece = pieceOf(held.id);
   const base = !piece.onWall ? now.base : event.altKey ? Math.round(up) : Math.max(0, Math.round(up / 5) * 5);
   const rests = held.asItIs.includes(at.wall.name) && facing(at.wall) === held.start.turn % 360;
-  if (rests && !event.altKey) return atWall(piece, at.wall, along, base, surroundings(held.id), reachOf(event));
+  if (rests && !event.altKey) return atWall(inOne(held.id), at.wall, along, base, surroundings(held.id), reachOf(event));
   const by = Math.round(along - alongOf(at.wall, held.start));
   return { ...free({ ...held.start, x: held.start.x + at.wall.ux * by, y: held.start.y + at.wall.uy * by }), base };
 }
 
 const reachOf = (event) => (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / handles().scale;
 
-const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [], clearOf: [] });
+const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [], clearOf: [], equal: [] });
 
 function snapped(held, wanted, event) {
   const ways = { reachMm: reachOf(event), mayTurn: held.turned === undefined && !beside(held.id).length, asItIs: held.asItIs };
-  const piece = beside(held.id).length ? { ...pieceOf(held.id), hangs: false } : pieceOf(held.id);
-  return snap(piece, wanted, surroundings(held.id), ways);
+  return snap(inOne(held.id), wanted, surroundings(held.id), ways);
 }
 
 function drop(held) {
