@@ -55,7 +55,7 @@ function restWords({ against, inLine, clearOf, equal }) {
   if (against.length) parts.push(`against ${against.map(inSentence).join(" and ")}`);
   if (clearOf.length) parts.push(`just clear of ${clearOf.map(inSentence).join(" and ")}`);
   if (inLine.length) parts.push(`in line with ${inLine.map(inSentence).join(" and ")}`);
-  if (equal.length) parts.push(equalWords(Math.round(Math.hypot(equal[0][1][0] - equal[0][0][0], equal[0][1][1] - equal[0][0][1]))));
+  if (equal.length) parts.push(equalWords(equal));
   return parts.join(", ");
 }
 

@@ -68,7 +68,9 @@ def test_a_finger_lets_a_piece_stand_with_equal_gaps(
     row.page.context.close()
 
 
-def test_on_a_wall_face_the_free_lengths_run_to_the_corners_to_what_stands_below_and_to_the_ceiling(wall: Bench) -> None:
+def test_on_a_wall_face_the_free_lengths_run_to_corners_to_what_stands_below_and_to_the_ceiling(
+    wall: Bench,
+) -> None:
     wall.page.mouse.move(*wall.page.evaluate(ON_FACE, [BACK_WALL, 1000, 1500]))
     wall.page.mouse.down()
     over_face(wall, BACK_WALL, 1000, 1300)
@@ -102,3 +104,15 @@ def test_several_pieces_are_caught_by_the_one_that_stands_nearest_the_wall(row: 
 
     assert row.piece("last")["at_mm"] == [2200, 1650]
     assert row.piece("moved")["at_mm"] == [900, 900]
+
+
+def test_on_a_wall_face_a_piece_is_caught_with_equal_gaps_between_the_corner_and_its_neighbour(row: Bench) -> None:
+    row.page.mouse.move(*row.page.evaluate(ON_FACE, [BACK_WALL, 300, 400]))
+    row.page.mouse.down()
+    over_face(row, BACK_WALL, 935, 400)
+
+    # the neighbour begins at 1,900: less 400 it is 1,500, 750 on each side; told on the plan and on the face
+    expect(row.page.locator("#tape .equal")).to_have_text(["equal gaps 750 mm"] * 2)
+    row.page.mouse.up()
+    row.layout_is(2)
+    assert row.piece("first")["at_mm"] == [950, 1650]
