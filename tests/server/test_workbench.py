@@ -383,3 +383,14 @@ def test_questions_that_the_page_shows_already_are_not_sent_again(client: TestCl
     assert "questions-list" in first
     assert "questions-list" not in again
     assert "findings-list" in again
+
+
+def test_a_page_that_shows_the_same_marks_and_notes_does_not_get_them_again(client: TestClient, room_id: str) -> None:
+    first = tried(client, room_id)
+    shown = first.headers["Written"]
+
+    again = tried(client, room_id, seq=2, written=shown).text
+    elsewhere = tried(client, room_id, seq=3, y=200, written=shown).text
+
+    sent = [["#marks" in text, "#findings-list" in text, "#counts" in text] for text in (first.text, again, elsewhere)]
+    assert sent == [[True, True, True], [False, False, True], [True, True, True]]
