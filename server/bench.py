@@ -138,6 +138,11 @@ class Bench:
         """The list of questions in short: a page that shows the same one need not get it again."""
         return f"{crc32(repr(self.questions).encode()):x}" if self.questions else ""
 
+    @property
+    def written(self) -> str:
+        """The marks and the notes in short: a page that shows the same ones need not get them again."""
+        return f"{crc32(f'{self.trying}{self.note}{self.notes}{self.counts}{self.marks}'.encode()):x}"
+
     def note_groups(self, by: str) -> list[Group[Note]]:
         """The notes as somebody wants them set out: "" (worst first), "piece" or "check"."""
         return grouped(self.notes, by, self.scene)
@@ -227,7 +232,7 @@ class Bench:
             for number, finding in numbered(self.findings)
         ]
 
-    @property
+    @cached_property
     def marks(self) -> Markup:
         """What the checker writes on the drawing."""
         clear, known = _kept_clear(self.layout, self.look), _marked(self.layout, self.look)

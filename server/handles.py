@@ -11,6 +11,7 @@ from geometry.scene import Placed, Scene, own_body
 from geometry.shapes import Footprint, hull
 from geometry.words import wall_name
 from server.drawing import Unfolded
+from server.drawing.profiles import tops
 from server.drawing.svg import bounds
 from server.drawing.unfold import outer_ring
 
@@ -25,7 +26,10 @@ def handles(scene: Scene, view: Unfolded) -> str:
             "scale": view.scale_px_mm,
             "plan": list(view.plan) if view.shows_plan else None,
             "planBox": list(bounds([view.plan.to_px(p) for p in outer_ring(scene.edges)])) if view.shows_plan else None,
-            "faces": [{"edge": face.edge, "matrix": list(face.matrix), "box": list(face.box)} for face in view.faces],
+            "faces": [
+                {"edge": face.edge, "matrix": list(face.matrix), "box": list(face.box), "tops": _tops(scene, face.edge)}
+                for face in view.faces
+            ],
             "walls": [_wall(scene, i) for i in range(len(scene.edges))],
             "pieces": [_piece(placed, scene.pack) for placed in scene.placed],
             "fixtures": [_fixture(solid.what, [solid.plan], solid.from_mm, solid.to_mm) for solid in _fixed(scene)],
@@ -47,6 +51,16 @@ def _wall(scene: Scene, index: int) -> dict[str, Any]:
     edge = scene.edges[index]
     (x, y), (ux, uy) = edge.start, edge.along
     return {"x": x, "y": y, "ux": ux, "uy": uy, "length": edge.length_mm, "name": wall_name(scene, index)}
+
+
+def _tops(scene: Scene, index: int) -> list[list[list[float]]]:
+    """The upper end of a wall, as far as it is measured: straight lines from its left corner as seen from inside."""
+    measured = scene.room.ceiling.height_mm is not None
+    return [
+        [[round(v, 3) for v in point] for point in (top.start, top.end)]
+        for top in tops(scene, scene.edges[index])
+        if measured or top.name is not None
+    ]
 
 
 def _piece(placed: Placed, pack: RulePack) -> dict[str, Any]:

@@ -112,7 +112,9 @@ def everything(found: LayoutDep, look: LookDep) -> Response:
 
 
 class Tried(Asked):
-    """A piece under somebody's finger. ``seq`` counts up within one page; ``asked``: the questions that it shows."""
+    """A piece under somebody's finger. ``seq`` counts up within one page; ``asked``, ``written``: the questions,
+    and the marks and notes, that it shows.
+    """
 
     do: str = "try"
     page: str = ""
@@ -123,6 +125,7 @@ class Tried(Asked):
     quarters: str = ""
     wall: str = "plan"
     asked: str = ""
+    written: str = ""
 
 
 @router.post("/rooms/{room_id}/try")
@@ -143,8 +146,12 @@ def try_piece(request: Request, room_id: str, tried: Annotated[Tried, Form()]) -
 
 def _tried(request: Request, tried: Tried, bench: Bench) -> Response:
     words = said(findings_of(bench.layout), bench.findings)
-    context = {"bench": bench, "said": words, "asked_already": tried.asked == bench.asked}
-    return templates.TemplateResponse(request, "_tried.html", context)
+    written = bench.written
+    context = {
+        "bench": bench, "said": words,
+        "asked_already": tried.asked == bench.asked, "written_already": tried.written == written,
+    }  # fmt: skip
+    return templates.TemplateResponse(request, "_tried.html", context, headers={"Written": written})
 
 
 def _tried_scene(known: Room, layout: Layout, tried: Tried) -> Scene:

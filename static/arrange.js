@@ -15,6 +15,8 @@ const LEAST_CORNER_PX = 60;
 const FARTHEST_PX = 240;
 const LONGEST_LEADER_PX = 400;
 const REST_MS = 80;
+/** A hand that drags rests longer between two moves, and setting out takes as long as a whole frame. */
+const DRAGGED_REST_MS = 240;
 /** What it costs to hide a part of the drawing, beside the paper of a wall: the plan, where pieces are moved, costs most. */
 const WEIGHS = { plan: 6, kit: 4, taken: 1000 };
 
@@ -34,15 +36,16 @@ function state() {
 
 /** After an answer in the middle of a drag: notes stay where they are; their lines go until the piece rests. */
 export function arrangeWhenAtRest() {
-  if (state() === settledAs) return;
+  if (!resting && state() === settledAs) return;
   home.querySelector("#leaders")?.replaceChildren();
   clearTimeout(resting);
-  resting = setTimeout(arrange, REST_MS);
+  resting = setTimeout(arrange, document.body.classList.contains("dragging") ? DRAGGED_REST_MS : REST_MS);
 }
 
 /** Sets everything out anew. */
 export function arrange() {
   clearTimeout(resting);
+  resting = 0;
   settledAs = state();
   const page = bench();
   if (mode() === "phone") return;

@@ -12,6 +12,8 @@ let settled = 0;
 let late = 0;
 let busy = false;
 let lost = false;
+/** The marks and notes on the page in short, as the last answer told it: they need not come again. */
+let written = "";
 const waiting = [];
 
 function fill(form, fields) {
@@ -32,7 +34,7 @@ export function tryOut(what, place) {
   const at = { x: place.x, y: place.y, turn: place.turn, base_mm: place.base ?? 0 };
   const asked = home.querySelector("#questions-list [data-asked]")?.dataset.asked ?? "";
   const picked = what.piece ?? piece;
-  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked, also: what.pieces ?? "", page, seq, asked });
+  fill(trying, { ...what, ...at, layout, note, quarters, wall, picked, also: what.pieces ?? "", page, seq, asked, written });
   if (!late) expect();
   trying.dispatchEvent(new CustomEvent("kit:moved"));
 }
@@ -79,6 +81,11 @@ trying.addEventListener("htmx:before:swap", (event) => {
   if (Number(sent.get("seq")) <= settled) return event.preventDefault();
   answered(Number(sent.get("seq")) === seq);
   leaveUnchanged(event.detail.tasks, sent.get("picked"));
+});
+
+/** Whatever else comes in writes its own marks and notes. */
+document.addEventListener("htmx:after:swap", ({ detail: { ctx } }) => {
+  written = ctx.sourceElement === trying ? ctx.response?.headers.get("Written") ?? "" : "";
 });
 
 const questions = (list) => [...list.querySelectorAll(".ask > summary")].map((one) => one.textContent).join("\n");

@@ -1,9 +1,9 @@
 // The piece in hand: moved on the page at once, tried on the server, and saved when the hand lets go or rests.
 import { change, tryOut } from "./changes.js";
 import { mark, show } from "./moving.js";
-import { beside, drawing, handles, pieceOf, say, surroundings } from "./page.js";
+import { beside, drawing, handles, inOne, pieceOf, say, surroundings } from "./page.js";
 import { along } from "./several.js";
-import { lay, takeUp } from "./tape.js";
+import { equalWords, lay, takeUp } from "./tape.js";
 
 const KEEP_AFTER_MS = 700;
 
@@ -33,25 +33,29 @@ const withAll = (id) => (beside(id).length ? { piece: id, pieces: beside(id).joi
 
 export const same = (a, b) => a.x === b.x && a.y === b.y && a.base === b.base && (a.turn - b.turn) % 360 === 0;
 
-/** Puts a piece to a new place, seen at once and tried on the server. `rest` is what it came to rest against. */
-export function shift(id, place, rest = null) {
+/**
+ * Puts a piece to a new place, seen at once and tried on the server. `rest` is what it came to rest against, `edge` the
+ * wall on whose face it is moved.
+ */
+export function shift(id, place, rest = null, edge = null) {
   const piece = pieceOf(id);
   if (pending && pending.id !== id) keep();
   pending = { id, place, sent: false };
   showAll(id, place);
-  lay(drawing(), handles(), piece, place, surroundings(id));
+  lay(drawing(), handles(), inOne(id), place, surroundings(id), rest?.equal, edge);
   mark(drawing(), [id, ...beside(id)]);
   tryOut(withAll(id), place);
-  if (rest && (rest.against.length || rest.inLine.length)) say(`${piece.name} ${restWords(rest)}.`);
+  if (rest && (rest.against.length || rest.inLine.length || rest.equal.length)) say(`${piece.name} ${restWords(rest)}.`);
 }
 
 const inSentence = (name) => (/^[A-Z][a-z]/.test(name) ? `the ${name[0].toLowerCase()}${name.slice(1)}` : name);
 
-function restWords({ against, inLine, clearOf }) {
+function restWords({ against, inLine, clearOf, equal }) {
   const parts = [];
   if (against.length) parts.push(`against ${against.map(inSentence).join(" and ")}`);
   if (clearOf.length) parts.push(`just clear of ${clearOf.map(inSentence).join(" and ")}`);
   if (inLine.length) parts.push(`in line with ${inLine.map(inSentence).join(" and ")}`);
+  if (equal.length) parts.push(equalWords(equal));
   return parts.join(", ");
 }
 

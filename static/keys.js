@@ -8,6 +8,7 @@ import { beside, handles, home, pieceOf, say, view } from "./page.js";
 import { closeNote, pickMore, pickPiece, toggleMore } from "./pick.js";
 import { aboutTheMiddle } from "./several.js";
 import { holdTurn, isDragging } from "./plan.js";
+import { restsOn } from "./snap.js";
 
 const WRITING = "input, textarea, select";
 const MENUS = "#more[open], #show[open], #accept[open], #swap[open]";
@@ -66,8 +67,8 @@ function obey(id, deed) {
   if (deed.do === "pick-more") return void pickMore(id);
   if (deed.do === "another") return copy(id);
   if (deed.do === "put-back") return letGo(id);
-  if (deed.do === "move") shift(id, ofScreen(now, deed.right, deed.down));
-  if (deed.do === "raise") shift(id, { ...now, base: now.base + deed.mm });
+  if (deed.do === "move") shift(id, ofScreen(now, deed.right, deed.down), null, faceOf(id));
+  if (deed.do === "raise") shift(id, { ...now, base: now.base + deed.mm }, null, faceOf(id));
   if (deed.do === "turn" && beside(id).length) return turnAll(id, deed.degrees);
   if (deed.do === "turn" && pieceOf(id).onWall) return turnOnWall(id, deed.degrees);
   if (deed.do === "turn") shift(id, { ...now, turn: (now.turn + deed.degrees + 360) % 360 });
@@ -110,6 +111,13 @@ function ofScreen(now, right, down) {
   if (!room.plan) return alongFace(room, now, right, down);
   const [dx, dy] = swept(inverse(room.plan), [right * room.scale, down * room.scale]);
   return { ...now, x: tidy(now.x + dx), y: tidy(now.y + dy) };
+}
+
+/** The wall on whose face a piece is moved by keys: the one that a phone shows, else the one it stands against. */
+function faceOf(id) {
+  const { plan, faces, walls } = handles();
+  const against = restsOn(pieceOf(id), placeNow(id), walls);
+  return faces.find(({ edge }) => !plan || against.includes(walls[edge].name))?.edge ?? null;
 }
 
 function alongFace(room, now, right, down) {

@@ -1,5 +1,6 @@
 // The parts of the page that every module looks up, and what the server wrote on them.
 import { turned } from "./coordinates.js";
+import { asOne } from "./several.js";
 
 export const root = document.getElementById("workbench");
 export const home = document.getElementById("bench");
@@ -24,15 +25,28 @@ export function view() {
 }
 
 /** The ids of all that is picked, the first first. */
-export const picked = () => [view().piece, ...(view().also ?? "").split(" ")].filter((id) => id && pieceOf(id));
+export function picked() {
+  const { piece, also } = view();
+  return [piece, ...(also ?? "").split(" ")].filter((id) => id && pieceOf(id));
+}
 
 /** What goes along with a piece: the rest of what is picked, if it is picked itself. */
-export const beside = (id) => (picked().includes(id) ? picked().filter((one) => one !== id) : []);
+export function beside(id) {
+  const ids = picked();
+  return ids.includes(id) ? ids.filter((one) => one !== id) : [];
+}
+
+/** A piece with all that goes along with it, as one that moves. */
+export function inOne(id) {
+  const others = beside(id);
+  return others.length ? asOne([id, ...others].map(pieceOf)) : pieceOf(id);
+}
 
 /** Everything a piece can come to rest against, in room mm. */
 export function surroundings(exceptId) {
   const { walls, pieces, fixtures } = handles();
-  return { walls, others: [...pieces.filter((piece) => piece.id !== exceptId && !beside(exceptId).includes(piece.id)).map(inRoom), ...fixtures] };
+  const moving = [exceptId, ...beside(exceptId)];
+  return { walls, others: [...pieces.filter((piece) => !moving.includes(piece.id)).map(inRoom), ...fixtures] };
 }
 
 /** A piece with its plan in the room. */

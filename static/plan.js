@@ -6,7 +6,7 @@ import { drawFrame, framed, rubOut } from "./frame.js";
 import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
 import { fingersThatRest } from "./hold.js";
 import { moveWindow } from "./nearer.js";
-import { beside, drawing, handles, home, picked, pieceOf, surroundings } from "./page.js";
+import { beside, drawing, handles, home, inOne, picked, pieceOf, surroundings } from "./page.js";
 import { pickMore, pickNote, pickPiece, picksMore, pickThese } from "./pick.js";
 import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
@@ -118,7 +118,7 @@ function move(held, event) {
   const rest = held.edge === undefined ? onPlan(held, now, event) : onFace(held, now, event);
   if (!rest) return;
   const place = { x: rest.x, y: rest.y, turn: rest.turn, base: rest.base ?? now.base };
-  if (!same(place, now)) shift(held.id, place, rest);
+  if (!same(place, now)) shift(held.id, place, rest, held.edge);
 }
 
 function onPlan(held, now, event) {
@@ -136,7 +136,7 @@ function onFace(held, now, event) {
   const base = piece.onWall ? raised(held.start.base, up, event) : now.base;
   const hasItsBackToIt = facing(at.wall) === held.start.turn % 360 && held.turned === undefined;
   const rests = hasItsBackToIt && held.asItIs.includes(at.wall.name);
-  if (rests && !event.altKey) return atWall(piece, at.wall, along, base, surroundings(held.id), reachOf(event));
+  if (rests && !event.altKey) return atWall(inOne(held.id), at.wall, along, base, surroundings(held.id), reachOf(event));
   const by = along - alongOf(at.wall, held.start);
   const { x, y, turn } = held.start;
   const wanted = { x: x + at.wall.ux * by, y: y + at.wall.uy * by, turn: held.turned ?? turn, base };
@@ -151,12 +151,11 @@ function raised(from, up, event) {
 
 const reachOf = (event) => (REACH_PX[event.pointerType] ?? REACH_PX.mouse) / handles().scale;
 
-const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [], clearOf: [] });
+const free = (wanted) => ({ ...wanted, x: Math.round(wanted.x), y: Math.round(wanted.y), against: [], inLine: [], clearOf: [], equal: [] });
 
 function snapped(held, wanted, event) {
   const ways = { reachMm: reachOf(event), mayTurn: held.turned === undefined && !beside(held.id).length, asItIs: held.asItIs };
-  const piece = beside(held.id).length ? { ...pieceOf(held.id), hangs: false } : pieceOf(held.id);
-  return snap(piece, wanted, surroundings(held.id), ways);
+  return snap(inOne(held.id), wanted, surroundings(held.id), ways);
 }
 
 function drop(held, event) {

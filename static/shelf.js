@@ -74,7 +74,7 @@ function carry(button, event) {
   if (!place) return putAway();
   carried = true;
   ghost(drawing(), handles(), place.kind, place);
-  lay(drawing(), handles(), place.kind, place, surroundings(null));
+  lay(drawing(), handles(), place.kind, place, surroundings(null), place.equal);
   tryOut({ kit: button.dataset.kit }, place);
 }
 

@@ -1,20 +1,21 @@
 // Where a piece comes to rest while it is dragged: against a wall (facing the room), in a corner, beside a neighbour.
 // Pure. A piece is {points, radius, back, left, right, base, height, hangs} with its plan in its own frame (front facing
 // -y) and `back`, `left`, `right` the room it keeps on those sides; what hangs is never far from a wall. A place is
-// {x, y, turn}. Surroundings are {walls, others, outline}; a wall is
+// {x, y, turn}. Several pieces as one have `parts`, each {points, radius}, and reach `below` their base. Surroundings are {walls, others, outline}; a wall is
 // {x, y, ux, uy, length, name} with the room on its left; an other is {name, points, radius, base, height} in the room.
 import { dot, turned } from "./coordinates.js";
+import { equalStops } from "./equal.js";
 
 export const TOUCH_MM = 0.5;
 const STEP_MM = 5;
-const SIDES = { left: [-1, 0], right: [1, 0], front: [0, -1], back: [0, 1] };
+export const SIDES = { left: [-1, 0], right: [1, 0], front: [0, -1], back: [0, 1] };
 /** Pushed this part of the reach past a corner, a piece goes into it and gives up the room it keeps on that side. */
 const PUSHED = 0.5;
 
 /** How far a piece that is turned so reaches from its middle along a unit direction of the room. */
 export function reach(piece, turn, direction) {
   const own = turned(direction, -turn);
-  return Math.max(...piece.points.map((point) => dot(point, own))) + piece.radius;
+  return Math.max(...(piece.parts ?? [piece]).map(({ points, radius }) => Math.max(...points.map((point) => dot(point, own))) + radius));
 }
 
 export const inward = (wall) => [-wall.uy, wall.ux];
@@ -112,24 +113,28 @@ function alongWall(piece, wanted, { wall, turn, stand }, { others }, reachMm) {
     { bare: before, room: keptBefore, against: "the corner" },
     { bare: wall.length - after, room: -keptAfter, against: "the corner" },
   ];
+  const row = [];
   const [near, far] = [stand - reach(piece, turn, inward(wall).map((v) => -v)), stand + reach(piece, turn, inward(wall))];
   for (const other of others.filter((one) => sharesHeight(piece, wanted, one))) {
     const [a0, a1] = span(other, ahead, [wall.x, wall.y]);
     const [o0, o1] = span(other, inward(wall), [wall.x, wall.y]);
     if (Math.min(o1, far) - Math.max(o0, near) <= TOUCH_MM) continue;
+    row.push([a0, a1]);
     stops.push(
       { bare: a1 + before, room: Math.max(keptBefore, keeps(other, other.turn, ahead)), against: other.name },
       { bare: a0 - after, room: -Math.max(keptAfter, keeps(other, other.turn, back)), against: other.name },
     );
   }
-  const stop = nearest(stops.map((one) => offered(one, along, reachMm)), along, reachMm);
+  const all = [...stops.map((one) => offered(one, along, reachMm)), ...equalStops(along, before, after, row, [0, wall.length])];
+  const stop = nearest(all, along, reachMm);
   const [x, y] = onWall(wall, stop ? stop.at : toStep(along), stand);
-  const against = [wall.name, ...(stop && !stop.clear ? [stop.against] : [])];
-  return { x, y, turn, against, inLine: [], clearOf: stop?.clear ? [stop.against] : [] };
+  const against = [wall.name, ...(stop?.against && !stop.clear ? [stop.against] : [])];
+  const equal = (stop?.equal ?? []).map((line) => line.map((at) => onWall(wall, at, stand)));
+  return { x, y, turn, against, inLine: [], clearOf: stop?.clear ? [stop.against] : [], equal };
 }
 
 /** The room that a thing keeps towards a direction of the room; a fixture keeps none. */
-function keeps(thing, turn, direction) {
+export function keeps(thing, turn, direction) {
   if (turn === undefined) return 0;
   const own = turned(direction, -turn);
   const side = Object.keys(SIDES).find((name) => dot(SIDES[name], own) > 0.99);
@@ -143,28 +148,43 @@ function offered({ bare, room, against }, along, reachMm) {
   return { at: clear ? bare + room : bare, clear, against };
 }
 
-function amongOthers(piece, wanted, { others }, reachMm) {
+function amongOthers(piece, wanted, { walls, others }, reachMm) {
   const place = { x: toStep(wanted.x), y: toStep(wanted.y), turn: wanted.turn, against: [], inLine: [], clearOf: [] };
+  const equal = {};
   const levels = others.filter((one) => sharesHeight(piece, wanted, one));
   for (const [axis, direction] of [["x", [1, 0]], ["y", [0, 1]]]) {
     const back = direction.map((v) => -v);
     const [before, after] = [reach(piece, wanted.turn, back), reach(piece, wanted.turn, direction)];
     const stops = [];
+    const row = [];
     for (const other of levels) {
       const [low, high] = span(other, direction, [0, 0]);
       stops.push({ at: low + before, inLine: other.name }, { at: high - after, inLine: other.name });
       if (beside(piece, wanted, other, direction)) {
+        row.push([low, high]);
         stops.push({ at: high + before, against: other.name }, { at: low - after, against: other.name });
       }
     }
+    stops.push(...equalStops(wanted[axis], before, after, row, wallsAlong(walls, wanted, axis, direction)));
     const stop = nearest(stops, wanted[axis], reachMm / 2);
     if (stop) {
       place[axis] = stop.at;
-      if (stop.against) place.against.push(stop.against);
+      if (stop.equal) equal[axis] = stop.equal;
+      else if (stop.against) place.against.push(stop.against);
       else if (!place.inLine.includes(stop.inLine)) place.inLine.push(stop.inLine);
     }
   }
-  return place;
+  return { ...place, equal: [...acrossRoom(equal.x, (at) => [at, place.y]), ...acrossRoom(equal.y, (at) => [place.x, at])] };
+}
+
+const acrossRoom = (lines = [], toRoom) => lines.map((line) => line.map(toRoom));
+
+/** Where the nearest walls stand before and behind a place on an axis of the room; null where there is none. */
+function wallsAlong(walls, place, axis, direction) {
+  return [-1, 1].map((sign) => {
+    const away = walls.map((wall) => toWall(wall, place, direction.map((v) => v * sign))).filter((at) => at !== null && at >= 0);
+    return away.length ? place[axis] + sign * Math.min(...away) : null;
+  });
 }
 
 function beside(piece, place, other, direction) {
@@ -186,7 +206,7 @@ export function span(other, direction, [x, y]) {
 }
 
 function sharesHeight(piece, place, other) {
-  const base = place.base ?? piece.base;
+  const base = (place.base ?? piece.base) + (piece.below ?? 0);
   return Math.min(base + piece.height, other.base + other.height) - Math.max(base, other.base) > TOUCH_MM;
 }
 

@@ -60,6 +60,7 @@ function settle() {
   showMore();
   for (const hidden of home.querySelectorAll("[data-nearer], [data-scripted]")) hidden.hidden = false;
   takeUpPipe();
+  showAndHide();
   rememberTurn();
   sift();
   showEverything();
@@ -73,6 +74,17 @@ function rememberTurn() {
 
 home.addEventListener("click", (event) => {
   if (event.target.closest("[data-nearer]")) toggleNearer(drawing(), arrange);
+});
+
+/** What is not ticked to be shown is hidden by a class of the page. */
+function showAndHide() {
+  for (const { name, checked } of home.querySelectorAll('#show input[name^="show-"]:not([data-everything])')) {
+    bench().classList.toggle(name.replace("show", "hides"), !checked);
+  }
+}
+
+home.addEventListener("change", (event) => {
+  if (event.target.closest("#show")) showAndHide();
 });
 
 // what is folded opens for those who are sent to it

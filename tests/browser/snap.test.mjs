@@ -153,3 +153,55 @@ test("kit that hangs keeps its usual height when it is held near it; kit that st
   assert.equal(baseAt(box(500, 300, { base: 1200, height: 700, onWall: true }), 1203, 80), 855);
   assert.equal(baseAt(box(500, 300), 1203, 80), 0);
 });
+
+const lengths = (rest) => rest.equal.map(([a, b]) => Math.round(Math.hypot(b[0] - a[0], b[1] - a[1])));
+
+test("between two neighbours it is caught with equal gaps, and just outside the reach it is not", () => {
+  const others = [standing("tank", 200, 1700, 700, 2000), standing("pump", 2000, 1700, 2500, 2000)];
+  const caught = snap(box(500, 300), { x: 1390, y: 1840, turn: 0 }, { walls, others }, near);
+  const missed = snap(box(500, 300), { x: 1435, y: 1840, turn: 0 }, { walls, others }, near);
+
+  // 2,000 - 700 leaves 1,300; less 500 it is 800, 400 on each side: 700 + 400 + 250
+  assert.deepEqual([caught.x, lengths(caught), caught.against], [1350, [400, 400], ["back wall"]]);
+  assert.deepEqual([missed.x, missed.equal], [1435, []]);
+});
+
+test("between a neighbour and the corner the gaps are equal too", () => {
+  const others = [standing("tank", 1500, 1700, 2000, 2000)];
+  const rest = snap(box(500, 300), { x: 700, y: 1840, turn: 0 }, { walls, others }, near);
+
+  assert.deepEqual([rest.x, lengths(rest)], [750, [500, 500]]);
+});
+
+test("the third of a row stands as far from the second as that does from the first, on either end", () => {
+  const others = [standing("first", 1000, 1700, 1400, 2000), standing("second", 1550, 1700, 1950, 2000)];
+  const after = snap(box(500, 300), { x: 2380, y: 1840, turn: 0 }, { walls, others }, near);
+  const before = snap(box(500, 300), { x: 620, y: 1840, turn: 0 }, { walls, others }, near);
+
+  // 1,550 - 1,400 = 150: 1,950 + 150 + 250, and 1,000 - 150 - 250
+  assert.deepEqual([after.x, lengths(after)], [2350, [150, 150]]);
+  assert.deepEqual([before.x, lengths(before)], [600, [150, 150]]);
+});
+
+test("round bodies on the floor have equal gaps between their nearest points", () => {
+  const cylinder = (name, x, radius) => ({ name, points: [[x, 1000]], radius, base: 0, height: 900 });
+  const others = [cylinder("small", 600, 150), cylinder("large", 2000, 250)];
+  const rest = snap(round(400), { x: 1270, y: 1000, turn: 0 }, { walls, others }, near);
+
+  // 2,000 - 250 - 600 - 150 = 1,000; less 400 it is 600, 300 on each side: 750 + 300 + 200
+  assert.deepEqual([rest.x, lengths(rest)], [1250, [300, 300]]);
+  assert.deepEqual(rest.equal[0], [[750, 1000], [1050, 1000]]);
+});
+
+test("equal gaps never put a piece into something", () => {
+  const tight = [standing("tank", 200, 1700, 700, 2000), standing("pump", 1150, 1700, 1650, 2000)];
+  const blocked = [standing("a", 300, 1700, 700, 2000), standing("b", 850, 1700, 1250, 2000), standing("c", 1800, 1700, 2300, 2000)];
+
+  assert.deepEqual(snap(box(500, 300), { x: 930, y: 1840, turn: 0 }, { walls, others: tight }, near).equal, []);
+  // 150 mm beside b it would reach to 1,900, into c; half way is 1,525, 125 mm off
+  assert.deepEqual(snap(box(500, 300), { x: 1650, y: 1840, turn: 0 }, { walls, others: blocked }, near).equal, []);
+});
+
+test("half way between two bare walls is no place to be caught", () => {
+  assert.deepEqual(snap(box(500, 300), { x: 1490, y: 1840, turn: 0 }, empty, near).equal, []);
+});

@@ -88,6 +88,20 @@ def test_a_phone_walks_round_the_room_one_wall_at_a_time(client: TestClient, roo
     assert 'data-piece="boiler"' not in page
 
 
+def test_the_page_knows_how_high_each_wall_is_and_that_an_unmeasured_ceiling_is_not_known(
+    client: TestClient, store_of_app: Store
+) -> None:
+    def tops(**more: Any) -> list[Any]:
+        room_id = store_of_app.create(sample_room([], [], **more)).room_id
+        handles = re.search(r'data-handles="([^"]*)"', client.get(f"/rooms/{room_id}").text)
+        assert handles is not None
+        return [face["tops"] for face in json.loads(unescape(handles[1]))["faces"] if face["edge"] == 2]
+
+    # a room of 2,400 with a ceiling at 2,400
+    assert tops() == [[[[0, 2400], [2400, 2400]]]]
+    assert tops(ceiling={}) == [[]]
+
+
 def test_turning_the_page_turns_the_plan_by_a_quarter(client: TestClient, room_id: str) -> None:
     def plan(address: str) -> list[float]:
         handles = re.search(r'data-handles="([^"]*)"', client.get(address).text)
@@ -369,3 +383,14 @@ def test_questions_that_the_page_shows_already_are_not_sent_again(client: TestCl
     assert "questions-list" in first
     assert "questions-list" not in again
     assert "findings-list" in again
+
+
+def test_a_page_that_shows_the_same_marks_and_notes_does_not_get_them_again(client: TestClient, room_id: str) -> None:
+    first = tried(client, room_id)
+    shown = first.headers["Written"]
+
+    again = tried(client, room_id, seq=2, written=shown).text
+    elsewhere = tried(client, room_id, seq=3, y=200, written=shown).text
+
+    sent = [["#marks" in text, "#findings-list" in text, "#counts" in text] for text in (first.text, again, elsewhere)]
+    assert sent == [[True, True, True], [False, False, True], [True, True, True]]
