@@ -1,6 +1,7 @@
 // After the page came in or changed: the label and the inset go to free corners, notes beside their pins, leaders last.
 import { leaders } from "./leaders.js";
 import { freeCorner, nearestPlace, overlaps, placeNotes } from "./notes.js";
+import { bringOpened } from "./opened.js";
 import { bench, drawing, handles, home, mode, view } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -45,7 +46,7 @@ export function arrange() {
   clearTimeout(resting);
   settledAs = state();
   const page = bench();
-  if (mode() === "phone") return;
+  if (mode() === "phone") return bringOpened();
   const seen = rectsOf(page);
   const taken = seen.fixed;
   const near = drawing().classList.contains("near");
@@ -55,6 +56,7 @@ export function arrange() {
   float(page.querySelector(".card"), corners, seen, pieceTarget(seen), taken);
   stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);
   const notes = setNotes(page, areas, taken);
+  bringOpened();
   standKey(page.querySelector(".key"), seen.margin, [...taken, ...before.values()]);
   drawLeaders(page, notes, taken, near);
 }
