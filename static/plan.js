@@ -75,11 +75,14 @@ function distance(element, event) {
 
 const nearest = (parts, event) => [...parts].sort((a, b) => distance(a, event) - distance(b, event))[0] ?? null;
 
+/** The keys go on where the hand was. */
+const standOn = (id) => home.querySelector(`[data-piece="${CSS.escape(id)}"]`)?.focus({ preventScroll: true });
+
 function begin(held) {
   if (!held.id) return;
   if (isInHand() && !isInHand(held.id)) keep();
   document.body.classList.add("dragging");
-  home.querySelector(`[data-piece="${CSS.escape(held.id)}"]`)?.focus({ preventScroll: true });
+  standOn(held.id);
   if (!picked().includes(held.id)) pickPiece(held.id);
 }
 
@@ -134,6 +137,7 @@ function cancel(held) {
 
 function tap(held, event) {
   if (held.pin) return pickNote(held.pin.dataset.key);
+  if (held.id) standOn(held.id);
   if (held.id && (event.shiftKey || home.querySelector('[data-pick-more][aria-pressed="true"]'))) pickMore(held.id);
   else if (held.id) pickPiece(held.id);
   else if (held.nothing && home.querySelector(".card")) pickPiece("");
