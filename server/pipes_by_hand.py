@@ -64,7 +64,7 @@ def try_pipe(request: Request, room_id: str, tried: Annotated[TriedPipe, Form()]
 
 def _trying(layout: Layout, tried: TriedPipe, view: Unfolded) -> Trying:
     at = _at(tried.model_dump())
-    room = pipe_editing.bend_moved(layout.room, tried.pipe, _index(tried.index), at)
+    room = pipe_editing.bend_moved(scene_of(layout), tried.pipe, _index(tried.index), at, tidy=False)
     scene = replace(scene_of(layout), room=room)
     runs, pipe = pipe_editing.runs_of(scene, tried.pipe), pipe_editing.pipe_of(room, tried.pipe)
     return Trying(figures_of(scene, runs), pipe_line(view, scene, runs), pipe.via_mm or ())
@@ -96,7 +96,7 @@ def _draw(layout: Layout, asked: Asked, fields: Fields) -> Changed:
 
 
 def _bend(layout: Layout, asked: Asked, fields: Fields) -> Changed:
-    room = pipe_editing.bend_moved(layout.room, *_point(fields), _at(fields))
+    room = pipe_editing.bend_moved(scene_of(layout), *_point(fields), _at(fields))
     return _step(layout, asked, fields, room, "Move a bend of")
 
 

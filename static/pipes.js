@@ -94,7 +94,7 @@ function pile(top) {
 const ofPile = (indices) => indices.find((index) => line(index).parentElement.open) ?? indices[0];
 
 function move(held, event) {
-  if (held.index === undefined) return;
+  if (held.index === undefined || isPinned(held.index)) return;
   const [x, y] = under(held.top, event);
   const by = [x - held.from[0], y - held.from[1]];
   const { scale, walls } = handles();
@@ -123,11 +123,30 @@ function putIn(stretch, event) {
 
 /** Puts a point to a place, seen at once; the line and the figures follow as the server has them. */
 function shift(index, at) {
+  if (isPinned(index)) return;
   if (pending && pending.index !== index) keep();
   if (same(at, now(index))) return;
   pending = { index, at, sent: false };
   place(index, at);
+  write(index, at);
   tryOut(index, at);
+}
+
+/** A pinned point stays, and says how it can be moved. */
+function isPinned(index) {
+  const pinned = "pinned" in line(index).dataset;
+  if (pinned) say(`Point ${index + 1} is pinned: take the pin out first.`, 0);
+  return pinned;
+}
+
+/** Writes the place of a point into its line of the list and its blanks, but not under somebody's hand. */
+function write(index, at) {
+  const words = line(index)?.querySelector("[data-at]");
+  if (words) words.textContent = `${at[0]}, ${at[1]}, ${at[2]} up`;
+  ["x", "y", "z"].forEach((name, i) => {
+    const blank = document.getElementById(`point-${index}-${name}`);
+    if (blank && blank !== document.activeElement) blank.value = at[i];
+  });
 }
 
 /** Puts the rings of a point where it is now, on the plan and on the faces. */
@@ -154,14 +173,10 @@ function tryOut(index, [x, y, z]) {
 /** The answer is there: points beside the moved one have gone along, in the list and on the plan. */
 function follow() {
   [...document.getElementById("pipe-places").children].forEach((told, index) => {
-    const at = told.textContent.split(" ").map((text) => String(Number(text)));
-    if (pending?.index !== index) place(index, at.map(Number));
-    const words = line(index)?.querySelector("[data-at]");
-    if (words) words.textContent = `${at[0]}, ${at[1]}, ${at[2]} up`;
-    ["x", "y", "z"].forEach((name, i) => {
-      const blank = document.getElementById(`point-${index}-${name}`);
-      if (blank && blank !== document.activeElement) blank.value = at[i];
-    });
+    if (pending?.index === index) return;
+    const at = told.textContent.split(" ").map(Number);
+    place(index, at);
+    write(index, at);
   });
   const rows = [...home.querySelectorAll("#pipe-figures tr, #pipe-figures .trouble-line")];
   const figures = rows.map((row) => row.textContent.replace(/\s+/g, " ").trim()).join("; ");
@@ -193,6 +208,7 @@ function putBack() {
   pending = null;
   if (!line(index)) return;
   place(index, saved(index));
+  write(index, saved(index));
   tryOut(index, saved(index));
 }
 
