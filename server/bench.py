@@ -16,6 +16,7 @@ from server.checked import find, findings_of, key_of, scene_of, sought_of
 from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
 from server.drawing.findings import Marked, kept_clear, marked
+from server.drawing.fixed import outlet_links
 from server.drawing.marks import wall_of
 from server.drawing.pipe_hand import pipe_line, pipe_rings
 from server.drawing.pipe_looks import LegendLine, pipe_legend
@@ -190,6 +191,11 @@ class Bench:
         pipe = pipe_of(self.layout.room, self.pipe)
         runs = runs_of(self.scene, self.pipe)
         return pipe_line(self.view, self.scene, runs), pipe_rings(self.view, self.scene, pipe, self.held.name)
+
+    @property
+    def outlet_links(self) -> Markup:
+        """A link to its form round each outlet of the drawing."""
+        return outlet_links(self.view, self.scene, f"/rooms/{self.layout.room_id}")
 
     @cached_property
     def view(self) -> Unfolded:

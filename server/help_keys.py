@@ -34,7 +34,7 @@ HELP_KEYS: tuple[Key, ...] = (
 )
 
 PIPE_KEYS: tuple[Key, ...] = (
-    Key(("Tab",), "go on to the pipes on the label; of the picked one to its points, right after its figures, and what can be done"),
+    Key(("Tab",), "go on to the pipes on the label; of a picked one to its points, right after its figures"),
     Key(("Enter",), "pick the pipe; on a point: open it, to type its place"),
     Key(("Arrow",), "move the point 5 mm; with Shift 50 mm, with Alt 1 mm"),
     Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),

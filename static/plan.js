@@ -33,7 +33,8 @@ const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), ev
 
 function grab(event) {
   if (!drawing().contains(event.target)) return null;
-  const { pin, part } = under(event);
+  const { pin, part, outlet } = under(event);
+  if (outlet) return { outlet };
   if (pin) return { pin };
   if (!part) return drawing().classList.contains("near") ? { paper: true } : { nothing: true };
   const id = part.dataset.piece ?? part.dataset.facePiece;
@@ -61,7 +62,8 @@ function under(event) {
   const parts = here.filter((element) => element.closest("[data-piece], [data-face-piece]"));
   const body = parts.find((element) => !element.classList.contains("hit"));
   const part = parts[0] && parts[0] === body ? partOf(body) : nearest(parts.map(partOf), event);
-  return part ? { part } : { pin };
+  const outlet = here.map((element) => element.closest(".outlet-link")).find(Boolean);
+  return part ? { part } : pin ? { pin } : { outlet };
 }
 
 const partOf = (element) => element.closest("[data-piece], [data-face-piece]");
@@ -136,6 +138,7 @@ function cancel(held) {
 }
 
 function tap(held, event) {
+  if (held.outlet) return void location.assign(held.outlet.href.baseVal);
   if (held.pin) return pickNote(held.pin.dataset.key);
   if (held.id) standOn(held.id);
   if (held.id && (event.shiftKey || home.querySelector('[data-pick-more][aria-pressed="true"]'))) pickMore(held.id);

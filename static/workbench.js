@@ -64,6 +64,7 @@ function settle() {
   sift();
   showEverything();
   arrange();
+  goThere();
 }
 
 /** How the page of this room is turned, for the next time it is opened. */
@@ -80,6 +81,20 @@ home.addEventListener("click", (event) => {
   const opens = event.target.closest("[data-opens]");
   if (opens) document.getElementById(opens.dataset.opens).open = true;
 });
+
+// a link to a part that is not on the page yet leads there once it has come in
+let leadsTo = "";
+home.addEventListener("click", (event) => {
+  leadsTo = event.target.closest("[data-leads-to]")?.dataset.leadsTo ?? "";
+});
+
+function goThere() {
+  const part = leadsTo && document.getElementById(leadsTo);
+  if (!part) return;
+  leadsTo = "";
+  part.focus({ preventScroll: true });
+  part.scrollIntoView({ block: "start" });
+}
 
 // the label turned over is larger
 home.addEventListener("toggle", (event) => {
