@@ -96,7 +96,7 @@ def outlet_told(room: Room, outlet_id: str, **known: Any) -> Room:
 
 def level_measured(room: Room, outlet_id: str) -> Room:
     """The room in which the level of an outlet is no longer among what was not measured."""
-    left = {item.what: item.taken_mm for item in room.not_measured if item.of == outlet_id and "level" not in item.what}
+    left = {item.what: item.taken_mm for item in room.not_measured if item.of == outlet_id and item.what != "level"}
     return with_missing(room, outlet_id, left)
 
 

@@ -18,7 +18,7 @@ from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, 
 from server.drawing.findings import Marked, kept_clear, marked
 from server.drawing.fixed import outlet_links
 from server.drawing.marks import wall_of
-from server.drawing.pipe_hand import pipe_line, pipe_rings
+from server.drawing.pipe_hand import pipe_hits, pipe_line, pipe_rings
 from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
@@ -186,11 +186,16 @@ class Bench:
     @property
     def held_drawn(self) -> tuple[Markup, Markup]:
         """The picked pipe over the plan: its line, and what a hand takes hold of."""
-        if self.held is None or not self.view.shows_plan:
+        if self.held is None:
             return Markup(), Markup()
         pipe = pipe_of(self.layout.room, self.pipe)
         runs = runs_of(self.scene, self.pipe)
         return pipe_line(self.view, self.scene, runs), pipe_rings(self.view, self.scene, pipe, self.held.name)
+
+    @property
+    def pipe_hits(self) -> Markup:
+        """What a hand hits to pick a pipe on the drawing."""
+        return pipe_hits(self.view, self.scene)
 
     @property
     def outlet_links(self) -> Markup:

@@ -4,9 +4,11 @@ import { apply, inDrawing, inverse, swept } from "./coordinates.js";
 import { gestures } from "./drag.js";
 import { deedOf } from "./nudge.js";
 import { drawing, handles, home, say, view } from "./page.js";
-import { movedBy, movedOnWall, onStretch, onWall } from "./points.js";
+import { movedBy, movedOnWall, onStretch, onStretchOf, onWall } from "./points.js";
 
 const KEEP_AFTER_MS = 700;
+/** Rings nearer to each other than this share their numbers. */
+const PILE_PX = 14;
 const trying = document.getElementById("pipe-trying");
 
 /** The point that was moved but is not saved yet: {index, at, sent}. */
@@ -14,6 +16,8 @@ let pending = null;
 let keeping = 0;
 let seq = 0;
 let settled = 0;
+/** Whether what is tried has one point more than the list. */
+let adding = false;
 let hand = null;
 let gesture = null;
 let leaving = new AbortController();
@@ -54,14 +58,13 @@ function listenTo(fresh) {
   leaving.abort();
   leaving = new AbortController();
   hand = fresh;
-  gesture = gestures(hand, { grab, begin: () => {}, move, drop: keep, cancel: putBack, tap, signal: leaving.signal });
+  gesture = gestures(hand, { grab, begin: () => {}, move, drop, cancel, tap, signal: leaving.signal });
   hand.addEventListener("pointerdown", (event) => event.stopPropagation());
   hand.addEventListener("touchstart", (event) => {
-    if (event.touches.length === 1 && event.target.closest("[data-bend]")) event.preventDefault();
+    if (event.touches.length === 1 && event.target.closest("[data-bend], [data-stretch]")) event.preventDefault();
   }, { passive: false });
 }
 
-const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
 const faceOf = (one) => handles().faces.find(({ edge }) => edge === Number(one.dataset.face));
 
 /** Where the hand is on what a ring stands on: on the plan in room mm, on a face from its left corner and up. */
@@ -77,35 +80,71 @@ function indexOf(target) {
 
 function grab(event) {
   const stretch = event.target.closest("[data-stretch]");
-  if (stretch) return { stretch };
+  if (stretch) return { stretch, start: placeOn(stretch, event), from: under(stretch, event) };
   const top = event.target.closest("[data-bend]");
-  const index = ofPile(pile(top));
+  const index = ofPile(pile(top, event));
   return { index, top, start: now(index), from: under(top, event) };
 }
 
-/** The points whose rings lie on one another on the plan or a face. */
-function pile(top) {
-  const place = top.getAttribute("transform");
-  const there = [...hand.querySelectorAll("[data-bend]")].filter((one) => one.getAttribute("transform") === place);
+/** Where on the stretch the hand is, in the room. */
+function placeOn(stretch, event) {
+  const ends = stretch.dataset.ends.split(" ").map(Number);
+  const { face } = stretch.dataset;
+  return face ? onStretchOf(handles().walls[face], ends, under(stretch, event)) : onStretch(ends, under(stretch, event));
+}
+
+/** The points whose rings lie on one another on the plan or a face, the nearest to the hand first. */
+function pile(top, event) {
+  const onSame = [...hand.querySelectorAll("[data-bend]")].filter((one) => one.dataset.face === top.dataset.face);
+  const far = (one, [x, y]) => {
+    const { e, f } = one.transform.baseVal[0].matrix;
+    return Math.hypot(e - x, f - y);
+  };
+  const { e, f } = top.transform.baseVal[0].matrix;
+  const hit = inDrawing(drawing(), event);
+  const there = onSame.filter((one) => far(one, [e, f]) < PILE_PX).sort((a, b) => far(a, hit) - far(b, hit));
   return there.map((one) => Number(one.dataset.bend));
 }
 
-/** Of a pile the point that is open in the list, else the first. */
+/** Of a pile the point that is open in the list, else the nearest. */
 const ofPile = (indices) => indices.find((index) => line(index).parentElement.open) ?? indices[0];
 
 function move(held, event) {
+  if (held.stretch) return pull(held, event);
   if (held.index === undefined || isPinned(held.index)) return;
-  const [x, y] = under(held.top, event);
+  shift(held.index, placeOf(held, held.top, event));
+}
+
+/** Where what was taken hold of on a ring or a stretch has been carried to. */
+function placeOf(held, one, event) {
+  const [x, y] = under(one, event);
   const by = [x - held.from[0], y - held.from[1]];
   const { scale, walls } = handles();
-  const { face } = held.top.dataset;
-  shift(held.index, face ? movedOnWall(held.start, by, walls[face], scale, event.altKey)
-    : movedBy(held.start, by, scale, event.altKey));
+  const { face } = one.dataset;
+  return face ? movedOnWall(held.start, by, walls[face], scale, event.altKey) : movedBy(held.start, by, scale, event.altKey);
+}
+
+/** A bend that is being pulled out of a stretch: its line and figures follow, and it is put in when the hand lets go. */
+function pull(held, event) {
+  held.at = placeOf(held, held.stretch, event);
+  tryOut(Number(held.stretch.dataset.stretch), held.at, "yes");
+}
+
+function drop(held) {
+  if (!held.stretch) return keep();
+  settled = seq;
+  const [x, y, z] = held.at;
+  change({ do: "pipe-point", index: held.stretch.dataset.stretch, x, y, z });
+}
+
+function cancel(held) {
+  if (!held.stretch) return putBack();
+  tryOut(Number(held.stretch.dataset.stretch), held.start, "yes");
 }
 
 function tap(held, event) {
-  if (held.stretch) return putIn(held.stretch, event);
-  const indices = pile(held.top);
+  if (held.stretch) return putIn(held);
+  const indices = pile(held.top, event);
   const isOpen = line(held.index).parentElement.open;
   const next = isOpen ? indices[(indices.indexOf(held.index) + 1) % indices.length] : held.index;
   open(next);
@@ -116,8 +155,7 @@ function open(index) {
   line(index).focus();
 }
 
-function putIn(stretch, event) {
-  const [x, y, z] = onStretch(stretch.dataset.ends.split(" ").map(Number), inRoom(event));
+function putIn({ stretch, start: [x, y, z] }) {
   change({ do: "pipe-point", index: stretch.dataset.stretch, x, y, z });
 }
 
@@ -158,10 +196,11 @@ function place(index, at) {
   }
 }
 
-function tryOut(index, [x, y, z]) {
+function tryOut(index, [x, y, z], adds = "") {
   seq += 1;
+  adding = Boolean(adds);
   const { layout, pipe, quarters, wall } = view();
-  const blanks = Object.entries({ layout, pipe, quarters, wall, index, x, y, z, seq }).map(([name, value]) => {
+  const blanks = Object.entries({ layout, pipe, quarters, wall, index, x, y, z, adds, seq }).map(([name, value]) => {
     const blank = document.createElement("input");
     Object.assign(blank, { type: "hidden", name, value });
     return blank;
@@ -172,6 +211,7 @@ function tryOut(index, [x, y, z]) {
 
 /** The answer is there: points beside the moved one have gone along, in the list and on the plan. */
 function follow() {
+  if (adding) return;
   [...document.getElementById("pipe-places").children].forEach((told, index) => {
     if (pending?.index === index) return;
     const at = told.textContent.split(" ").map(Number);

@@ -5,6 +5,7 @@ import { alongOf, onFaceOf } from "./faces.js";
 import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
 import { moveWindow } from "./nearer.js";
 import { beside, drawing, handles, home, picked, pieceOf, surroundings } from "./page.js";
+import { isNearMiss, pickPipe, pipeUnder } from "./picking-pipes.js";
 import { pickMore, pickNote, pickPiece } from "./pick.js";
 import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
@@ -36,6 +37,8 @@ function grab(event) {
   const { pin, part, outlet } = under(event);
   if (outlet) return { outlet };
   if (pin) return { pin };
+  const pipe = part ? null : pipeUnder(event);
+  if (pipe) return { pipe };
   if (!part) return drawing().classList.contains("near") ? { paper: true } : { nothing: true };
   const id = part.dataset.piece ?? part.dataset.facePiece;
   const at = placeNow(id);
@@ -140,8 +143,10 @@ function cancel(held) {
 function tap(held, event) {
   if (held.outlet) return void location.assign(held.outlet.href.baseVal);
   if (held.pin) return pickNote(held.pin.dataset.key);
+  const pipe = held.pipe ?? (held.id && !event.shiftKey ? pipeUnder(event, true) : null);
+  if (pipe) return pickPipe(pipe);
   if (held.id) standOn(held.id);
   if (held.id && (event.shiftKey || home.querySelector('[data-pick-more][aria-pressed="true"]'))) pickMore(held.id);
   else if (held.id) pickPiece(held.id);
-  else if (held.nothing && home.querySelector(".card")) pickPiece("");
+  else if (held.nothing && home.querySelector(".card") && !isNearMiss(event)) pickPiece("");
 }

@@ -6,6 +6,7 @@ import { show as showEverything, startEverything } from "./everything.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
+import { goThere, lead } from "./leading.js";
 import { toggleNearer } from "./nearer.js";
 import { mark } from "./moving.js";
 import { bench, drawing, home, mode, picked, pieceOf, root, say, view } from "./page.js";
@@ -82,19 +83,10 @@ home.addEventListener("click", (event) => {
   if (opens) document.getElementById(opens.dataset.opens).open = true;
 });
 
-// a link to a part that is not on the page yet leads there once it has come in
-let leadsTo = "";
 home.addEventListener("click", (event) => {
-  leadsTo = event.target.closest("[data-leads-to]")?.dataset.leadsTo ?? "";
+  const link = event.target.closest("[data-leads-to]");
+  if (link) lead(`#${link.dataset.leadsTo}`);
 });
-
-function goThere() {
-  const part = leadsTo && document.getElementById(leadsTo);
-  if (!part) return;
-  leadsTo = "";
-  part.focus({ preventScroll: true });
-  part.scrollIntoView({ block: "start" });
-}
 
 // the label turned over is larger
 home.addEventListener("toggle", (event) => {

@@ -275,3 +275,85 @@ def test_a_picked_pipe_meets_the_rules_for_access_and_is_large_enough_for_a_fing
     page.get_by_role("button", name="Put it there").click()
     bench.layout_is(2)
     assert via(bench)[1] == [1200, 1000, 395]
+
+
+LONGEST_ON_FACE = """() => {
+  const long = (one) => Math.max(one.getBoundingClientRect().width, one.getBoundingClientRect().height);
+  const [one] = [...document.querySelectorAll(".pipe-stretch[data-face]")].sort((a, b) => long(b) - long(a));
+  const box = one.getBoundingClientRect();
+  return [box.x + box.width / 2, box.y + box.height / 2, Number(one.dataset.stretch), Number(one.dataset.face)];
+}"""
+
+
+def test_a_press_on_the_line_of_a_pipe_picks_it_and_a_near_miss_keeps_it(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 1440, "height": 900})
+    bench = new_bench(page, server_url, the_room(pipes=[PIPE]))
+    x, y = bench.on_screen(2550, 1000)
+    page.mouse.click(x, y + 4)
+    expect(page.locator(".pipe-held h3")).to_have_text("D2 of the cylinder")
+    expect(page.locator("#pipe-held")).to_be_focused()
+
+    page.mouse.click(x, y + 40)
+    page.wait_for_timeout(300)
+    expect(page.locator(".pipe-held")).to_have_count(1)
+    assert via(bench) == VIA
+
+
+def test_a_press_on_a_line_that_is_found_leads_to_it_in_the_list_of_its_piece(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 1440, "height": 900})
+    bench = new_bench(page, server_url, the_room())
+    at = bench.page.locator(".pipe-hit").last.evaluate(
+        "(one) => { const p = one.getPointAtLength(one.getTotalLength() / 2).matrixTransform(one.getScreenCTM());"
+        " return [p.x, p.y]; }"
+    )
+    page.mouse.click(*at)
+
+    expect(page.locator(".pipe-list li:focus")).to_have_count(1)
+    expect(page.locator(".pipe-list li:focus button")).to_be_visible()
+
+
+def test_pulling_at_the_line_makes_a_bend_and_moves_it_in_one_step(bench: Bench) -> None:
+    drawn = figure(bench, "length")
+    with bench.held((2550, 1000)):
+        bench.carry(2550, 600)
+        expect(bench.page.locator('#pipe-figures [data-figure="length"]')).not_to_have_text(drawn)
+    bench.layout_is(2)
+
+    assert via(bench)[2] == [pytest.approx(2550, abs=8), pytest.approx(600, abs=8), pytest.approx(380, abs=0.2)]
+    assert [*via(bench)[:2], *via(bench)[3:]] == VIA
+
+
+def test_escape_while_a_bend_is_pulled_out_leaves_the_line_as_it_was(bench: Bench) -> None:
+    drawn = figure(bench, "length")
+    with bench.held((2550, 1000)):
+        bench.carry(2550, 600)
+        expect(bench.page.locator('#pipe-figures [data-figure="length"]')).not_to_have_text(drawn)
+        bench.page.keyboard.press("Escape")
+    expect(bench.page.locator('#pipe-figures [data-figure="length"]')).to_have_text(drawn)
+
+    assert via(bench) == VIA
+
+
+def test_a_bend_is_pulled_out_of_the_line_on_the_face_of_a_wall(bench: Bench) -> None:
+    x, y, index, face = bench.page.evaluate(LONGEST_ON_FACE)
+    up = bench.page.evaluate(UP_ON_FACE, face)
+    bench.page.mouse.move(x, y)
+    bench.page.mouse.down()
+    bench.page.mouse.move(x + up[0], y + up[1], steps=6)
+    bench.page.mouse.up()
+    bench.layout_is(2)
+
+    assert len(via(bench)) == len(VIA) + 1
+    assert [*via(bench)[:index], *via(bench)[index + 1 :]] == VIA
+
+
+def test_points_that_lie_on_each_other_are_each_reached_by_pressing_again(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 1440, "height": 900})
+    drop = [[2400, 1000, 900], [2400, 1000, 380], [3900, 1000, 370]]
+    bench = new_bench(page, server_url, the_room(pipes=[{**PIPE, "via_mm": drop}])).open("?piece=t1&pipe=x1")
+    opened = []
+    for _ in range(2):
+        page.mouse.click(*bench.on_screen(2400, 1000))
+        opened.append(page.locator(".points details[open] > summary").get_attribute("data-point"))
+
+    assert sorted(str(one) for one in opened) == ["0", "1"]
