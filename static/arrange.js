@@ -147,7 +147,9 @@ function beside(box, { stage, rect }, taken) {
   const hand = rect(home.querySelector(".hand"));
   const x = wide ? INSIDE_PX : stage.x + stage.w + 6;
   const y = wide ? INSIDE_PX : nav.y + nav.h;
-  const foot = wide || hand.x > stage.w ? hand.y : stage.h;
+  const said = document.getElementById("status");
+  const margin = said.textContent && !wide ? rect(said).y : Infinity;
+  const foot = Math.min(wide || hand.x > stage.w ? hand.y : stage.h, margin);
   box.style.width = "";
   box.style.maxHeight = `${foot - y - INSIDE_PX}px`;
   label = null;

@@ -2,9 +2,12 @@
 import { home } from "./page.js";
 
 let there = "";
+let scrolls = true;
 
 /** What to go to, as a selector, when the answer to what is asked now has come in. */
-export const lead = (selector) => { there = selector; };
+export function lead(selector, bring = true) {
+  [there, scrolls] = [selector, bring];
+}
 
 export function goThere() {
   const part = there && home.querySelector(there);
@@ -12,5 +15,5 @@ export function goThere() {
   there = "";
   for (let fold = part.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
   part.focus({ preventScroll: true });
-  part.scrollIntoView({ block: "start" });
+  if (scrolls) part.scrollIntoView({ block: "start" });
 }

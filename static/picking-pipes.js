@@ -3,7 +3,7 @@ import { inDrawing } from "./coordinates.js";
 import { keep } from "./hand.js";
 import { lead } from "./leading.js";
 import { mark } from "./moving.js";
-import { drawing, home, root, view } from "./page.js";
+import { drawing, home, mode, root, view } from "./page.js";
 import { toLine } from "./points.js";
 
 const REACH_PX = { mouse: 9, pen: 12, touch: 22 };
@@ -37,7 +37,7 @@ export function pickPipe({ dataset: { of, pipe, lineOf } }) {
   mark(drawing(), [of]);
   document.querySelector("#view [name=piece]").value = of;
   document.querySelector("#view [name=also]").value = "";
-  lead(pipe ? "#pipe-held" : `[data-line="${CSS.escape(lineOf)}"]`);
+  lead(pipe ? "#pipe-held" : `[data-line="${CSS.escape(lineOf)}"]`, !pipe || mode() !== "phone");
   const fields = new URLSearchParams({ ...view(), pick: of, pipe });
   window.htmx.ajax("GET", `/rooms/${root.dataset.room}/card?${fields}`, { source: home, swap: "none" });
 }

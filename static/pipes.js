@@ -3,7 +3,7 @@ import { change } from "./changes.js";
 import { apply, inDrawing, inverse, swept } from "./coordinates.js";
 import { gestures } from "./drag.js";
 import { deedOf } from "./nudge.js";
-import { drawing, handles, home, say, view } from "./page.js";
+import { drawing, handles, home, mode, say, view } from "./page.js";
 import { movedBy, movedOnWall, onStretch, onStretchOf, onWall } from "./points.js";
 
 const KEEP_AFTER_MS = 700;
@@ -21,6 +21,7 @@ let adding = false;
 let hand = null;
 let gesture = null;
 let leaving = new AbortController();
+let picked = "";
 
 const rings = (index) => hand.querySelectorAll(`[data-bend="${index}"]`);
 const line = (index) => home.querySelector(`[data-point="${index}"]`);
@@ -48,9 +49,16 @@ export function startPipes() {
 export function takeUpPipe() {
   const fresh = document.getElementById("pipe-hand");
   if (fresh !== hand) listenTo(fresh);
+  if (view().pipe !== picked) showDrawing();
   if (!pending) return;
   if (pending.sent || !line(pending.index) || same(pending.at, saved(pending.index))) pending = null;
   else if (!gesture.isDragging()) keepSoon();
+}
+
+/** On a phone, where its figures stand at the foot of the screen, the drawing comes into sight with a pipe just picked. */
+function showDrawing() {
+  picked = view().pipe;
+  if (picked && mode() === "phone") home.querySelector(".stage").scrollIntoView({ block: "start" });
 }
 
 /** Only the picked pipe listens to the pointer: a piece under the hand passes nothing of this. */

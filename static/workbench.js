@@ -90,8 +90,12 @@ home.addEventListener("click", (event) => {
 
 // the label turned over is larger
 home.addEventListener("toggle", (event) => {
-  if (event.target.closest(".card")) arrange();
+  if (!event.target.closest(".card")) return;
+  arrange();
+  if (event.target.matches(".point[open]") && mode() !== "phone") event.target.scrollIntoView({ block: "nearest" });
 }, true);
+
+home.addEventListener("bench:said", arrange);
 
 // on a phone it is longer than the screen: it is read from its top, whichever side lies up
 home.addEventListener("click", (event) => {

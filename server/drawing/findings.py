@@ -169,8 +169,15 @@ def _pins(view: Unfolded, written: Sequence[_Written], keep_clear: Sequence[Box]
             x, y = _pin_place(mark, one.finding, view.grain.line)
             accepted = one.finding.accepted is not None
             pin = Pin(one.number, x, y, one.finding.verdict, one.key, mark.edge, accepted)
-            placed.append(_moved_apart(view, pin, mark.box, placed, keep_clear))
+            placed.append(_on_page(view, _moved_apart(view, pin, mark.box, placed, keep_clear)))
     return placed
+
+
+def _on_page(view: Unfolded, pin: Pin) -> Pin:
+    """The pin, whole on the page."""
+    edge = (PIN_PX + 1) * view.grain.line
+    x, y = (max(edge, min(at, most - edge)) for at, most in ((pin.x_px, view.width_px), (pin.y_px, view.height_px)))
+    return replace(pin, x_px=x, y_px=y)
 
 
 def _pin_place(mark: Mark, finding: Finding, unit: float) -> Point:

@@ -357,3 +357,47 @@ def test_points_that_lie_on_each_other_are_each_reached_by_pressing_again(page: 
         opened.append(page.locator(".points details[open] > summary").get_attribute("data-point"))
 
     assert sorted(str(one) for one in opened) == ["0", "1"]
+
+
+def test_what_is_said_of_a_moved_point_reads_as_a_sentence_and_covers_neither_plan_nor_label(bench: Bench) -> None:
+    page = bench.page
+    page.locator("#point-2").press("ArrowUp")
+    status = page.locator("#status")
+    expect(status).to_contain_text("Size: 28 mm copper; Length: ")
+
+    assert re.search(r"Length: [\d.]+ m, \d elbows; Counts as: [\d.]+ m with elbows", status.inner_text())
+    said = status.bounding_box()
+    assert said is not None
+    for part in (".stage", "#pipe-held", ".hand"):
+        box = page.locator(part).bounding_box()
+        assert box is not None
+        assert said["x"] >= box["x"] + box["width"] or said["y"] >= box["y"] + box["height"]
+
+
+@pytest.mark.parametrize("size", ["desk", "tablet"])
+def test_the_form_of_a_point_lies_whole_within_the_label(page: Page, server_url: str, size: str) -> None:
+    page.set_viewport_size(dict(zip(("width", "height"), SIZES[size], strict=True)))
+    new_bench(page, server_url, the_room(pipes=[PIPE])).open("?piece=t1&pipe=x1")
+    page.locator("#point-2").click()
+    card, pin = page.locator(".card").bounding_box(), page.locator("#pin-2").bounding_box()
+
+    assert card is not None and pin is not None
+    assert pin["y"] + pin["height"] <= card["y"] + card["height"]
+
+
+def test_on_a_phone_the_drawing_and_the_figures_are_in_sight_once_a_pipe_is_picked(page: Page, server_url: str) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    new_bench(page, server_url, the_room(pipes=[PIPE])).open("?piece=t1")
+    page.locator("#pipes-of > summary").click()
+    page.locator(".pipe-list a").first.click()
+    expect(page.locator("#pipe-held")).to_be_visible()
+    stage, figures = page.locator(".stage").bounding_box(), page.locator("#pipe-figures").bounding_box()
+    strip = page.locator(".strip").bounding_box()
+
+    assert stage is not None and figures is not None and strip is not None
+    assert -1 <= stage["y"] < 300
+    assert figures["y"] > 400 and figures["y"] + figures["height"] <= strip["y"] + 1
+    page.locator("#point-1").press("ArrowUp")
+    expect(page.locator("#status")).not_to_be_empty()
+    said = page.locator("#status").bounding_box()
+    assert said is not None and said["y"] + said["height"] <= figures["y"]
