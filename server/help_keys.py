@@ -34,7 +34,7 @@ HELP_KEYS: tuple[Key, ...] = (
 )
 
 PIPE_KEYS: tuple[Key, ...] = (
-    Key(("Tab",), "go on to the pipes on the label; of a picked one to its points, right after its figures"),
+    Key(("Tab",), "go on to the pipes on the label; of a picked one to what can be done with it, then to its points"),
     Key(("Enter",), "pick the pipe; on a point: open it, to type its place"),
     Key(("Arrow",), "move the point 5 mm; with Shift 50 mm, with Alt 1 mm"),
     Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),

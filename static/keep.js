@@ -82,7 +82,7 @@ const OF_PIPES = /^(pick|bend|point|pin|out|put)-|^let-pipe-go$/;
 /** Where a swap leads to and back: to the button that undoes it, and to the list of kinds again; so with a pipe. */
 function leftBy(place) {
   if (OF_PIPES.test(place.id) || place.deed?.startsWith("pipe-")) {
-    return home.querySelector(".pipe-held :is([data-point], button)") ?? summaryOf("pipes-of");
+    return home.querySelector(".pipe-held [data-point]") ?? home.querySelector(".pipe-held button") ?? summaryOf("pipes-of");
   }
   if (place.deed === "swap") return document.getElementById("swap-back");
   return place.id === "swap-back" ? summaryOf("swap") : null;

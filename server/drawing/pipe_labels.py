@@ -25,10 +25,10 @@ def pipe_labels(
 ) -> str:
     """All labels of pipes, clear of the text that is there already, and of the kit as far as there is room."""
     every = list(faces)
-    soft = [*_line_boxes(view, scene, every), *kit, *wall_boxes(view, scene)]
+    soft = [*_line_boxes(view, scene, every), *kit]
     air = TEXT_AIR * view.grain.line
     hard = [(x0 - air, y0 - air, x1 + air, y1 + air) for x0, y0, x1, y1 in taken]
-    board = Board(hard, soft, (0.0, 0.0, view.width_px, view.height_px), air)
+    board = Board([*hard, *wall_boxes(view, scene)], soft, (0.0, 0.0, view.width_px, view.height_px), air)
     runs = [run for run in pipe_runs(scene) if isinstance(run.route, Route)]
     found: list[Label] = []
     for run in runs:

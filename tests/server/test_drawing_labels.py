@@ -60,4 +60,4 @@ def test_sizes_of_pipes_lie_clear_of_each_other_and_are_not_half_in_a_wall(
         words: sum(overlap(box, wall) for wall in wall_boxes(view, scene)) / ((box[2] - box[0]) * (box[3] - box[1]))
         for words, box in written.items()
     }
-    assert {words: share for words, share in shares.items() if share > 0.25} == {}
+    assert {words: share for words, share in shares.items() if share > 0.1} == {}
