@@ -15,7 +15,7 @@ from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, scene_of, sought_of
 from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
-from server.drawing.findings import Marked, kept_clear, marked
+from server.drawing.findings import Marked, kept_clear, marked, pin_box
 from server.drawing.fixed import outlet_links
 from server.drawing.marks import wall_of
 from server.drawing.pipe_hand import pipe_hits, pipe_line, pipe_rings
@@ -228,7 +228,7 @@ class Bench:
     @property
     def kit(self) -> Markup:
         """Every piece."""
-        return draw_kit(self.view, self.scene, self.piece or None)
+        return draw_kit(self.view, self.scene, self.piece or None, _pinned(self.layout, self.look))
 
     @cached_property
     def numbered(self) -> list[tuple[int, Finding]]:
@@ -289,6 +289,14 @@ class Bench:
 def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
     """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
     return kept_clear(view_of(layout, look), scene_of(layout))
+
+
+@lru_cache(maxsize=VIEWS_KEPT)
+def _pinned(layout: Layout, look: Look) -> tuple[Box, ...]:
+    """What the pins of the saved layout cover."""
+    view, scene = view_of(layout, look), scene_of(layout)
+    noted = numbered(findings_of(layout))
+    return tuple(pin_box(view, pin) for pin in pins(view, scene, noted, _kept_clear(layout, look)))
 
 
 @lru_cache(maxsize=VIEWS_KEPT)

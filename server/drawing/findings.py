@@ -102,10 +102,19 @@ def draw_findings(
     return Markup("".join(parts))
 
 
-def pins(view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]]) -> list[Pin]:
+def pins(
+    view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]], keep_clear: Sequence[Box] = ()
+) -> list[Pin]:
     """Every pin of the drawing: one on the plan and one on a face for each finding that has a place there."""
     found = seats(scene)
-    return _pins(view, [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered])
+    written = [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered]
+    return _pins(view, written, keep_clear)
+
+
+def pin_box(view: Unfolded, pin: Pin) -> Box:
+    """What a pin covers."""
+    r = PIN_PX * view.grain.line
+    return pin.x_px - r, pin.y_px - r, pin.x_px + r, pin.y_px + r
 
 
 def _marks(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> list[Mark]:

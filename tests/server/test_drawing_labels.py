@@ -8,7 +8,7 @@ import pytest
 
 from geometry.reading import read_room
 from geometry.scene import Scene, build
-from server.drawing import unfolded
+from server.drawing import draw_kit, unfolded
 from server.drawing.labels import text_width
 from server.drawing.pipe_labels import pipe_labels
 from server.drawing.room_labels import kit_boxes, room_labels, text_boxes, wall_boxes
@@ -44,6 +44,16 @@ def test_names_of_outlets_do_not_lie_on_each_other(path: Path, size: tuple[float
     written = boxes_of(room_labels(view, scene), view.grain.dim)
     outlets = {words: box for words, box in written.items() if words.split(" at ")[0] in names}
     assert [(a, b) for a, b in combinations(outlets, 2) if overlap(outlets[a], outlets[b]) > 0] == []
+
+
+def test_sizes_of_pipes_keep_clear_of_the_pins() -> None:
+    view, scene = drawn(DEMO_ROOMS[0], SIZES_PX[0])
+    sizes = [box for words, box in boxes_of(str(draw_kit(view, scene)), view.grain.dim).items() if " D1 " in words]
+    x0, y0, x1, y1 = sizes[0]
+    pin = (x0 - 2, y0 - 2, x1 + 2, y1 + 2)
+
+    again = boxes_of(str(draw_kit(view, scene, None, [pin])), view.grain.dim)
+    assert [words for words, box in again.items() if " D1 " in words and overlap(box, pin) > 0] == []
 
 
 @pytest.mark.parametrize("size", SIZES_PX)
