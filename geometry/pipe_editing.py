@@ -12,11 +12,13 @@ from pydantic import ValidationError
 from geometry.editing import free_ref, with_parts
 from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Medium
+from geometry.pipe_following import followed, without_repeats
+from geometry.pipes.joined import begin_of, finish_of
 from geometry.pipes.line import NoRoute
 from geometry.pipes.runs import PipeRun, runs_of_pipe
 from geometry.room import Pipe, Room
 from geometry.scene import Scene
-from geometry.units import DEPTH_TOLERANCE_MM, Point3
+from geometry.units import Point3
 
 _REFUSED = "A pipe has at most 100 points and 40 pinned ones, each within 100 m. Correct it."
 _REFUSED_FOR = {
@@ -72,21 +74,21 @@ def point_added(room: Room, pipe_id: str, index: int, at_mm: Point3) -> Room:
     return _with(room, pipe_id, via_mm=(*via[:index], _whole(at_mm), *via[index:]))
 
 
-def bend_moved(room: Room, pipe_id: str, index: int, at_mm: Point3) -> Room:
-    """The room with one point of a drawn route moved; a pinned one stays pinned.
+def bend_moved(scene: Scene, pipe_id: str, index: int, at_mm: Point3, *, tidy: bool = True) -> Room:
+    """The room with one point of a drawn route moved; a pinned one is refused.
 
-    The points beside it that are not pinned go along with it across their stretch, so that square stretches stay
-    square and the stretch beyond becomes longer or shorter. A pipe's own ends stay.
+    The points beside it follow as far as square stretches need it to stay square, but no pinned point, nor an end of
+    the pipe. Two points that come to lie in one place are one; with ``tidy`` off, every point keeps its number.
     """
-    pipe, at = pipe_of(room, pipe_id), _whole(at_mm)
-    via = list(_via(pipe))
+    pipe, at = pipe_of(scene.room, pipe_id), _whole(at_mm)
     was = _point(pipe, index)
-    for beside in (index - 1, index + 1):
-        if 0 <= beside < len(via) and via[beside] not in pipe.pinned_mm:
-            via[beside] = _along(via[beside], was, at)
-    via[index] = at
-    pins = tuple(at if point == was else point for point in pipe.pinned_mm)
-    return _with(room, pipe_id, via_mm=tuple(via), pinned_mm=pins)
+    if was in pipe.pinned_mm and at != was:
+        raise RoomError(f"Point {index + 1} is pinned: take the pin out first.")
+    line = (begin_of(scene, pipe), *_via(pipe), finish_of(scene, pipe))
+    fixed = {0, len(line) - 1} | {k for k, point in enumerate(line) if point in pipe.pinned_mm}
+    moved = followed(line, index + 1, at, fixed)
+    via = without_repeats(moved, pipe.pinned_mm) if tidy else moved[1:-1]
+    return _with(scene.room, pipe_id, via_mm=tuple(map(_whole, via)))
 
 
 def point_pinned(room: Room, pipe_id: str, index: int, pinned: bool = True) -> Room:
@@ -134,18 +136,6 @@ def rest_found(scene: Scene, pipe_id: str) -> Room:
         why = next(run.why_not for run in runs_of(replace(scene, room=room), pipe_id) if run.why_not)
         raise RoomError(f"Pipe {pipe_id} has no way: {why}. Move that, or let a pinned point go.")
     return _with(scene.room, pipe_id, via_mm=points)
-
-
-def _along(beside: Point3, was: Point3, now: Point3) -> Point3:
-    """A neighbour of a moved point: it takes the move in the axes in which the two were in line with each other.
-
-    A stretch that goes along x or y stays so whether it is level or falls; one that goes askew keeps its other end.
-    """
-    same = [abs(b - w) <= DEPTH_TOLERANCE_MM for b, w in zip(beside, was, strict=True)]
-    if not (same[0] or same[1]) or all(same):
-        return beside
-    x, y, z = (b + n - w if level else b for b, w, n, level in zip(beside, was, now, same, strict=True))
-    return (x, y, z)
 
 
 def _whole(point: Point3) -> Point3:

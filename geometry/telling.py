@@ -11,6 +11,7 @@ from geometry.editing import free_ref, piece_of, with_parts
 from geometry.errors import RoomError, UnknownThing
 from geometry.kit import Medium
 from geometry.room import Ceiling, Door, Floor, Flue, Heating, Outlet, Pipe, PipeEnd, Room, Vent, Wall
+from geometry.room_editing import with_missing
 from geometry.walls import wall_of
 
 M = TypeVar("M", bound=BaseModel)
@@ -91,6 +92,12 @@ def outlet_takes(room: Room, outlet_id: str, medium: Medium) -> Room:
 def outlet_told(room: Room, outlet_id: str, **known: Any) -> Room:
     """How an outlet goes on outside: ``ends``, ``outside_run_mm``, ``outside_bends``, ``outside_bore_mm`` and so on."""
     return _with_outlet(room, _made(Outlet, outlet_of(room, outlet_id), **known))
+
+
+def level_measured(room: Room, outlet_id: str) -> Room:
+    """The room in which the level of an outlet is no longer among what was not measured."""
+    left = {item.what: item.taken_mm for item in room.not_measured if item.of == outlet_id and item.what != "level"}
+    return with_missing(room, outlet_id, left)
 
 
 def outlet_added(

@@ -15,9 +15,10 @@ from geometry.scene import Scene
 from server.checked import find, findings_of, key_of, scene_of, sought_of
 from server.cures import Press, cure_words, press_for
 from server.drawing import Unfolded, draw_findings, draw_kit, draw_room, inset, inset_caption, key_plan, patterns, pins
-from server.drawing.findings import Marked, kept_clear, marked
+from server.drawing.findings import Marked, kept_clear, marked, pin_box
+from server.drawing.fixed import outlet_links
 from server.drawing.marks import wall_of
-from server.drawing.pipe_hand import pipe_line, pipe_rings
+from server.drawing.pipe_hand import pipe_hits, pipe_line, pipe_rings
 from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.drawing.seats import seats
 from server.drawing.svg import Box, bounds, overlap
@@ -190,11 +191,21 @@ class Bench:
     @property
     def held_drawn(self) -> tuple[Markup, Markup]:
         """The picked pipe over the plan: its line, and what a hand takes hold of."""
-        if self.held is None or not self.view.shows_plan:
+        if self.held is None:
             return Markup(), Markup()
         pipe = pipe_of(self.layout.room, self.pipe)
         runs = runs_of(self.scene, self.pipe)
         return pipe_line(self.view, self.scene, runs), pipe_rings(self.view, self.scene, pipe, self.held.name)
+
+    @property
+    def pipe_hits(self) -> Markup:
+        """What a hand hits to pick a pipe on the drawing."""
+        return pipe_hits(self.view, self.scene)
+
+    @property
+    def outlet_links(self) -> Markup:
+        """A link to its form round each outlet of the drawing."""
+        return outlet_links(self.view, self.scene, f"/rooms/{self.layout.room_id}")
 
     @cached_property
     def view(self) -> Unfolded:
@@ -222,7 +233,7 @@ class Bench:
     @property
     def kit(self) -> Markup:
         """Every piece."""
-        return draw_kit(self.view, self.scene, self.piece or None)
+        return draw_kit(self.view, self.scene, self.piece or None, _pinned(self.layout, self.look))
 
     @cached_property
     def numbered(self) -> list[tuple[int, Finding]]:
@@ -283,6 +294,14 @@ class Bench:
 def _kept_clear(layout: Layout, look: Look) -> tuple[Box, ...]:
     """What pins leave alone: where names stand in the saved layout, also while a piece is being tried."""
     return kept_clear(view_of(layout, look), scene_of(layout))
+
+
+@lru_cache(maxsize=VIEWS_KEPT)
+def _pinned(layout: Layout, look: Look) -> tuple[Box, ...]:
+    """What the pins of the saved layout cover."""
+    view, scene = view_of(layout, look), scene_of(layout)
+    noted = numbered(findings_of(layout))
+    return tuple(pin_box(view, pin) for pin in pins(view, scene, noted, _kept_clear(layout, look)))
 
 
 @lru_cache(maxsize=VIEWS_KEPT)

@@ -17,7 +17,7 @@ HELP_KEYS: tuple[Key, ...] = (
         ("Enter",),
         "pick the piece or note; on the shelf: put the kit where nothing has to be put right",
     ),
-    Key(("Arrow",), "move the picked piece 5 mm"),
+    Key(("Arrow",), "move the picked piece 5 mm, while the focus is on the drawing or on the front of its label"),
     Key(("Shift", "Arrow"), "move it 50 mm"),
     Key(("Alt", "Arrow"), "move it 1 mm"),
     Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),
@@ -38,7 +38,7 @@ HELP_KEYS: tuple[Key, ...] = (
 )
 
 PIPE_KEYS: tuple[Key, ...] = (
-    Key(("Tab",), "go on to the pipes on the label, the points of the picked one, what can be done with it"),
+    Key(("Tab",), "go on to the pipes on the label; of a picked one to what can be done with it, then to its points"),
     Key(("Enter",), "pick the pipe; on a point: open it, to type its place"),
     Key(("Arrow",), "move the point 5 mm; with Shift 50 mm, with Alt 1 mm"),
     Key(("Page Up",), "raise it 5 mm; with Shift 50 mm, with Alt 1 mm"),

@@ -37,10 +37,11 @@ class PipeBlank:
 
 @dataclass(frozen=True)
 class OutletBlank:
-    """One outlet: how it ends, and what lies outside."""
+    """One outlet: how high it is, how it ends, and what lies outside."""
 
     id: str
     name: str
+    level_mm: str
     ends: str
     outside_run_mm: str
     outside_bends: str
@@ -64,21 +65,20 @@ def pipe_blanks(scene: Scene, placed: Placed) -> Iterator[PipeBlank]:
 
 
 def outlet_blanks(scene: Scene, placed: Placed) -> Iterator[OutletBlank]:
-    """Each outlet that a pipe of the piece goes to, or may go to."""
+    """Each outlet that a pipe of the piece goes to; of a pipe that is not drawn yet each that it may go to."""
+    goes = {(pipe.from_.piece, pipe.from_.port): pipe.to for pipe in scene.room.pipes}
     begins = list(_begins(scene, placed))
-    media = {medium for _, _, medium in begins}
-    named = {
-        p.to for p in scene.room.pipes if (p.from_.piece, p.from_.port) in {(one, port) for one, port, _ in begins}
-    }
+    named = {goes[piece, port] for piece, port, _ in begins if (piece, port) in goes}
+    open_media = {medium for piece, port, medium in begins if (piece, port) not in goes}
     for outlet in scene.room.outlets:
-        if outlet.id in named or media & set(outlet.takes):
+        if outlet.id in named or open_media & set(outlet.takes):
             yield _outlet(outlet)
 
 
 def _outlet(outlet: Outlet) -> OutletBlank:
     return OutletBlank(
-        outlet.id, start(outlet.name), outlet.ends, _plain(outlet.outside_run_mm), str(outlet.outside_bends),
-        _plain(outlet.outside_bore_mm),
+        outlet.id, start(outlet.name), _plain(outlet.level_mm), outlet.ends, _plain(outlet.outside_run_mm),
+        str(outlet.outside_bends), _plain(outlet.outside_bore_mm),
     )  # fmt: skip
 
 

@@ -31,6 +31,7 @@ class PipeLine:
     trouble: str
     pipe: str
     draws: tuple[str, str, str, str] | None
+    key: str = ""
 
 
 @dataclass(frozen=True)
@@ -182,7 +183,13 @@ def _line(scene: Scene, run: PipeRun) -> PipeLine:
     words += [figures[name] for name in ("Length", "Counts as") if name in figures]
     fall = f"Fall {figures['Fall']}" if "Fall" in figures else ""
     return PipeLine(
-        run.name, ", ".join(words), fall, _trouble(scene, run), run.pipe, None if run.pipe else _draws(scene, run)
+        run.name,
+        ", ".join(words),
+        fall,
+        _trouble(scene, run),
+        run.pipe,
+        None if run.pipe else _draws(scene, run),
+        run.key,
     )
 
 

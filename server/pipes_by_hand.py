@@ -33,7 +33,7 @@ NEW = "pipe-draw"
 
 
 class TriedPipe(BaseModel):
-    """A point of a pipe under somebody's finger."""
+    """A point of a pipe under somebody's finger; ``adds`` where it is one more, before the one of that number."""
 
     layout: int
     pipe: str
@@ -41,6 +41,7 @@ class TriedPipe(BaseModel):
     x: str
     y: str
     z: str
+    adds: str = ""
     quarters: str = ""
     wall: str = "plan"
 
@@ -65,7 +66,11 @@ def try_pipe(request: Request, room_id: str, tried: Annotated[TriedPipe, Form()]
 
 def _trying(layout: Layout, tried: TriedPipe, view: Unfolded) -> Trying:
     at = _at(tried.model_dump())
-    room = pipe_editing.bend_moved(layout.room, tried.pipe, _index(tried.index), at)
+    index = _index(tried.index)
+    if tried.adds:
+        room = pipe_editing.point_added(layout.room, tried.pipe, index, at)
+    else:
+        room = pipe_editing.bend_moved(scene_of(layout), tried.pipe, index, at, tidy=False)
     scene = replace(scene_of(layout), room=room)
     runs, pipe = pipe_editing.runs_of(scene, tried.pipe), pipe_editing.pipe_of(room, tried.pipe)
     return Trying(figures_of(scene, runs), pipe_line(view, scene, runs), pipe.via_mm or ())
@@ -97,7 +102,7 @@ def _draw(layout: Layout, asked: Asked, fields: Fields) -> Changed:
 
 
 def _bend(layout: Layout, asked: Asked, fields: Fields) -> Changed:
-    room = pipe_editing.bend_moved(layout.room, *_point(fields), _at(fields))
+    room = pipe_editing.bend_moved(scene_of(layout), *_point(fields), _at(fields))
     return _step(layout, asked, fields, room, "Move a bend of")
 
 

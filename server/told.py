@@ -100,10 +100,14 @@ def _ends(layout: Layout, asked: Asked, fields: Fields) -> Changed:
         known["outside_run_mm"] = number_or_none(fields, "outside_run_mm", "the length outside") or 0.0
     if "outside_bends" in fields:
         known["outside_bends"] = whole(fields["outside_bends"] or "0", "the bends outside")
+    if fields.get("level_mm", "").strip():
+        known["level_mm"] = number(fields["level_mm"], "the level of the outlet")
     for name, words in (("outside_bore_mm", "the pipe outside"), ("above_ground_mm", "the height above ground")):
         if name in fields:
             known[name] = number_or_none(fields, name, words)
     room = telling.outlet_told(layout.room, fields.get("outlet", ""), **known)
+    if "level_mm" in known:
+        room = telling.level_measured(room, fields["outlet"])
     return _told(room, "End of an outlet", asked)
 
 

@@ -1,6 +1,7 @@
 // After the page came in or changed: the label and the inset go to free corners, notes beside their pins, leaders last.
 import { leaders } from "./leaders.js";
 import { freeCorner, nearestPlace, overlaps, placeNotes } from "./notes.js";
+import { bringOpened } from "./opened.js";
 import { bench, drawing, handles, home, mode, view } from "./page.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -48,7 +49,7 @@ export function arrange() {
   resting = 0;
   settledAs = state();
   const page = bench();
-  if (mode() === "phone") return;
+  if (mode() === "phone") return bringOpened();
   const seen = rectsOf(page);
   const taken = seen.fixed;
   const near = drawing().classList.contains("near");
@@ -58,6 +59,7 @@ export function arrange() {
   float(page.querySelector(".card"), corners, seen, pieceTarget(seen), taken);
   stand(page.querySelector(".inset-box"), corners, areas, pinTarget(seen), taken);
   const notes = setNotes(page, areas, taken);
+  bringOpened();
   standKey(page.querySelector(".key"), seen.margin, [...taken, ...before.values()]);
   drawLeaders(page, notes, taken, near);
 }
@@ -148,7 +150,9 @@ function beside(box, { stage, rect }, taken) {
   const hand = rect(home.querySelector(".hand"));
   const x = wide ? INSIDE_PX : stage.x + stage.w + 6;
   const y = wide ? INSIDE_PX : nav.y + nav.h;
-  const foot = wide || hand.x > stage.w ? hand.y : stage.h;
+  const said = document.getElementById("status");
+  const margin = said.textContent && !wide ? rect(said).y : Infinity;
+  const foot = Math.min(wide || hand.x > stage.w ? hand.y : stage.h, margin);
   box.style.width = "";
   box.style.maxHeight = `${foot - y - INSIDE_PX}px`;
   label = null;

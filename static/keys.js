@@ -23,7 +23,7 @@ export function startKeys() {
     const on = event.target.closest?.("[data-piece]")?.dataset.piece;
     const id = on ?? view().piece;
     const deed = pieceOf(id) ? deedOf(event) : null;
-    if (deed && (on || !deed.do.startsWith("pick"))) {
+    if (deed && (on || reaches(event.target, deed))) {
       event.preventDefault();
       obey(id, deed);
     } else if (event.key === "Escape") {
@@ -38,6 +38,12 @@ export function startKeys() {
   home.addEventListener("focusout", (event) => {
     if (isInHand(event.target.dataset?.piece) && event.relatedTarget && !isDragging()) keep();
   });
+}
+
+/** Whether a key is meant for the picked piece: only where nothing else has the focus; but Escape is, from anywhere. */
+function reaches(target, deed) {
+  if (deed.do.startsWith("pick")) return false;
+  return deed.do === "put-back" || target === document.body || Boolean(target.closest?.("#drawing, [data-moves-it]"));
 }
 
 /** A plain letter, with no key held beside it. */

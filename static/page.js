@@ -55,27 +55,22 @@ export function inRoom(piece) {
   return { ...piece, points };
 }
 
-/** The message line stands above the label where it would cover its buttons, or at the top where there is no room. */
-function standClear(line) {
-  line.style.bottom = "";
-  const label = home.querySelector(".card");
-  if (!label || mode() === "phone") return;
-  const [a, b] = [line.getBoundingClientRect(), label.getBoundingClientRect()];
-  if (a.right < b.left || b.right < a.left || a.bottom < b.top || b.bottom < a.top) return;
-  const bottom = line.offsetParent.getBoundingClientRect().bottom;
-  line.style.bottom = `${b.top > a.height + 20 ? bottom - b.top + 8 : bottom - a.height - 12}px`;
-}
-
 const STANDS_MS = 9000;
 let speaking = 0;
+
+/** The line has a place of its own at the foot of the margin: what lies there makes room, or takes it back. */
+function show(line, words) {
+  line.textContent = words;
+  home.style.setProperty("--said", words ? `${line.offsetHeight + 8}px` : "");
+  home.dispatchEvent(new CustomEvent("bench:said"));
+}
 
 /** Says something in the message line, once the hand rests; after a while the line is clear again. */
 export function say(words, waitMs = 350) {
   clearTimeout(speaking);
   speaking = setTimeout(() => {
     const line = document.getElementById("status");
-    if (line.textContent !== words) line.textContent = words;
-    standClear(line);
-    speaking = setTimeout(() => { line.textContent = ""; }, STANDS_MS);
+    if (line.textContent !== words) show(line, words);
+    speaking = setTimeout(() => show(line, ""), STANDS_MS);
   }, waitMs);
 }

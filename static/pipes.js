@@ -3,10 +3,12 @@ import { change } from "./changes.js";
 import { apply, inDrawing, inverse, swept } from "./coordinates.js";
 import { gestures } from "./drag.js";
 import { deedOf } from "./nudge.js";
-import { drawing, handles, home, say, view } from "./page.js";
-import { movedBy, movedOnWall, onStretch, onWall } from "./points.js";
+import { drawing, handles, home, mode, say, view } from "./page.js";
+import { movedBy, movedOnWall, onStretch, onStretchOf, onWall } from "./points.js";
 
 const KEEP_AFTER_MS = 700;
+/** Rings nearer to each other than this share their numbers. */
+const PILE_PX = 14;
 const trying = document.getElementById("pipe-trying");
 
 /** The point that was moved but is not saved yet: {index, at, sent}. */
@@ -14,9 +16,12 @@ let pending = null;
 let keeping = 0;
 let seq = 0;
 let settled = 0;
+/** Whether what is tried has one point more than the list. */
+let adding = false;
 let hand = null;
 let gesture = null;
 let leaving = new AbortController();
+let picked = "";
 
 const rings = (index) => hand.querySelectorAll(`[data-bend="${index}"]`);
 const line = (index) => home.querySelector(`[data-point="${index}"]`);
@@ -44,9 +49,16 @@ export function startPipes() {
 export function takeUpPipe() {
   const fresh = document.getElementById("pipe-hand");
   if (fresh !== hand) listenTo(fresh);
+  if (view().pipe !== picked) showDrawing();
   if (!pending) return;
   if (pending.sent || !line(pending.index) || same(pending.at, saved(pending.index))) pending = null;
   else if (!gesture.isDragging()) keepSoon();
+}
+
+/** On a phone, where its figures stand at the foot of the screen, the drawing comes into sight with a pipe just picked. */
+function showDrawing() {
+  picked = view().pipe;
+  if (picked && mode() === "phone") home.querySelector(".stage").scrollIntoView({ block: "start" });
 }
 
 /** Only the picked pipe listens to the pointer: a piece under the hand passes nothing of this. */
@@ -54,14 +66,13 @@ function listenTo(fresh) {
   leaving.abort();
   leaving = new AbortController();
   hand = fresh;
-  gesture = gestures(hand, { grab, begin: () => {}, move, drop: keep, cancel: putBack, tap, signal: leaving.signal });
+  gesture = gestures(hand, { grab, begin: () => {}, move, drop, cancel, tap, signal: leaving.signal });
   hand.addEventListener("pointerdown", (event) => event.stopPropagation());
   hand.addEventListener("touchstart", (event) => {
-    if (event.touches.length === 1 && event.target.closest("[data-bend]")) event.preventDefault();
+    if (event.touches.length === 1 && event.target.closest("[data-bend], [data-stretch]")) event.preventDefault();
   }, { passive: false });
 }
 
-const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), event));
 const faceOf = (one) => handles().faces.find(({ edge }) => edge === Number(one.dataset.face));
 
 /** Where the hand is on what a ring stands on: on the plan in room mm, on a face from its left corner and up. */
@@ -77,35 +88,71 @@ function indexOf(target) {
 
 function grab(event) {
   const stretch = event.target.closest("[data-stretch]");
-  if (stretch) return { stretch };
+  if (stretch) return { stretch, start: placeOn(stretch, event), from: under(stretch, event) };
   const top = event.target.closest("[data-bend]");
-  const index = ofPile(pile(top));
+  const index = ofPile(pile(top, event));
   return { index, top, start: now(index), from: under(top, event) };
 }
 
-/** The points whose rings lie on one another on the plan or a face. */
-function pile(top) {
-  const place = top.getAttribute("transform");
-  const there = [...hand.querySelectorAll("[data-bend]")].filter((one) => one.getAttribute("transform") === place);
+/** Where on the stretch the hand is, in the room. */
+function placeOn(stretch, event) {
+  const ends = stretch.dataset.ends.split(" ").map(Number);
+  const { face } = stretch.dataset;
+  return face ? onStretchOf(handles().walls[face], ends, under(stretch, event)) : onStretch(ends, under(stretch, event));
+}
+
+/** The points whose rings lie on one another on the plan or a face, the nearest to the hand first. */
+function pile(top, event) {
+  const onSame = [...hand.querySelectorAll("[data-bend]")].filter((one) => one.dataset.face === top.dataset.face);
+  const far = (one, [x, y]) => {
+    const { e, f } = one.transform.baseVal[0].matrix;
+    return Math.hypot(e - x, f - y);
+  };
+  const { e, f } = top.transform.baseVal[0].matrix;
+  const hit = inDrawing(drawing(), event);
+  const there = onSame.filter((one) => far(one, [e, f]) < PILE_PX).sort((a, b) => far(a, hit) - far(b, hit));
   return there.map((one) => Number(one.dataset.bend));
 }
 
-/** Of a pile the point that is open in the list, else the first. */
+/** Of a pile the point that is open in the list, else the nearest. */
 const ofPile = (indices) => indices.find((index) => line(index).parentElement.open) ?? indices[0];
 
 function move(held, event) {
-  if (held.index === undefined) return;
-  const [x, y] = under(held.top, event);
+  if (held.stretch) return pull(held, event);
+  if (held.index === undefined || isPinned(held.index)) return;
+  shift(held.index, placeOf(held, held.top, event));
+}
+
+/** Where what was taken hold of on a ring or a stretch has been carried to. */
+function placeOf(held, one, event) {
+  const [x, y] = under(one, event);
   const by = [x - held.from[0], y - held.from[1]];
   const { scale, walls } = handles();
-  const { face } = held.top.dataset;
-  shift(held.index, face ? movedOnWall(held.start, by, walls[face], scale, event.altKey)
-    : movedBy(held.start, by, scale, event.altKey));
+  const { face } = one.dataset;
+  return face ? movedOnWall(held.start, by, walls[face], scale, event.altKey) : movedBy(held.start, by, scale, event.altKey);
+}
+
+/** A bend that is being pulled out of a stretch: its line and figures follow, and it is put in when the hand lets go. */
+function pull(held, event) {
+  held.at = placeOf(held, held.stretch, event);
+  tryOut(Number(held.stretch.dataset.stretch), held.at, "yes");
+}
+
+function drop(held) {
+  if (!held.stretch) return keep();
+  settled = seq;
+  const [x, y, z] = held.at;
+  change({ do: "pipe-point", index: held.stretch.dataset.stretch, x, y, z });
+}
+
+function cancel(held) {
+  if (!held.stretch) return putBack();
+  tryOut(Number(held.stretch.dataset.stretch), held.start, "yes");
 }
 
 function tap(held, event) {
-  if (held.stretch) return putIn(held.stretch, event);
-  const indices = pile(held.top);
+  if (held.stretch) return putIn(held);
+  const indices = pile(held.top, event);
   const isOpen = line(held.index).parentElement.open;
   const next = isOpen ? indices[(indices.indexOf(held.index) + 1) % indices.length] : held.index;
   open(next);
@@ -116,18 +163,36 @@ function open(index) {
   line(index).focus();
 }
 
-function putIn(stretch, event) {
-  const [x, y, z] = onStretch(stretch.dataset.ends.split(" ").map(Number), inRoom(event));
+function putIn({ stretch, start: [x, y, z] }) {
   change({ do: "pipe-point", index: stretch.dataset.stretch, x, y, z });
 }
 
 /** Puts a point to a place, seen at once; the line and the figures follow as the server has them. */
 function shift(index, at) {
+  if (isPinned(index)) return;
   if (pending && pending.index !== index) keep();
   if (same(at, now(index))) return;
   pending = { index, at, sent: false };
   place(index, at);
+  write(index, at);
   tryOut(index, at);
+}
+
+/** A pinned point stays, and says how it can be moved. */
+function isPinned(index) {
+  const pinned = "pinned" in line(index).dataset;
+  if (pinned) say(`Point ${index + 1} is pinned: take the pin out first.`, 0);
+  return pinned;
+}
+
+/** Writes the place of a point into its line of the list and its blanks, but not under somebody's hand. */
+function write(index, at) {
+  const words = line(index)?.querySelector("[data-at]");
+  if (words) words.textContent = `${at[0]}, ${at[1]}, ${at[2]} up`;
+  ["x", "y", "z"].forEach((name, i) => {
+    const blank = document.getElementById(`point-${index}-${name}`);
+    if (blank && blank !== document.activeElement) blank.value = at[i];
+  });
 }
 
 /** Puts the rings of a point where it is now, on the plan and on the faces. */
@@ -139,10 +204,11 @@ function place(index, at) {
   }
 }
 
-function tryOut(index, [x, y, z]) {
+function tryOut(index, [x, y, z], adds = "") {
   seq += 1;
+  adding = Boolean(adds);
   const { layout, pipe, quarters, wall } = view();
-  const blanks = Object.entries({ layout, pipe, quarters, wall, index, x, y, z, seq }).map(([name, value]) => {
+  const blanks = Object.entries({ layout, pipe, quarters, wall, index, x, y, z, adds, seq }).map(([name, value]) => {
     const blank = document.createElement("input");
     Object.assign(blank, { type: "hidden", name, value });
     return blank;
@@ -153,15 +219,12 @@ function tryOut(index, [x, y, z]) {
 
 /** The answer is there: points beside the moved one have gone along, in the list and on the plan. */
 function follow() {
+  if (adding) return;
   [...document.getElementById("pipe-places").children].forEach((told, index) => {
-    const at = told.textContent.split(" ").map((text) => String(Number(text)));
-    if (pending?.index !== index) place(index, at.map(Number));
-    const words = line(index)?.querySelector("[data-at]");
-    if (words) words.textContent = `${at[0]}, ${at[1]}, ${at[2]} up`;
-    ["x", "y", "z"].forEach((name, i) => {
-      const blank = document.getElementById(`point-${index}-${name}`);
-      if (blank && blank !== document.activeElement) blank.value = at[i];
-    });
+    if (pending?.index === index) return;
+    const at = told.textContent.split(" ").map(Number);
+    place(index, at);
+    write(index, at);
   });
   const rows = [...home.querySelectorAll("#pipe-figures tr, #pipe-figures .trouble-line")];
   const figures = rows.map((row) => row.textContent.replace(/\s+/g, " ").trim()).join("; ");
@@ -193,6 +256,7 @@ function putBack() {
   pending = null;
   if (!line(index)) return;
   place(index, saved(index));
+  write(index, saved(index));
   tryOut(index, saved(index));
 }
 

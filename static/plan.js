@@ -7,6 +7,7 @@ import { isInHand, keep, placeNow, putBack, same, shift } from "./hand.js";
 import { fingersThatRest } from "./hold.js";
 import { moveWindow } from "./nearer.js";
 import { beside, drawing, handles, home, inOne, picked, pieceOf, surroundings } from "./page.js";
+import { isNearMiss, pickPipe, pipeUnder } from "./picking-pipes.js";
 import { pickMore, pickNote, pickPiece, picksMore, pickThese } from "./pick.js";
 import { atWall, facing, restsOn, snap } from "./snap.js";
 import { takeUp } from "./tape.js";
@@ -51,8 +52,11 @@ const inRoom = (event) => apply(inverse(handles().plan), inDrawing(drawing(), ev
 function grab(event) {
   rested = false;
   if (!drawing().contains(event.target)) return null;
-  const { pin, part } = under(event);
+  const { pin, part, outlet } = under(event);
+  if (outlet) return { outlet };
   if (pin) return { pin };
+  const pipe = part ? null : pipeUnder(event);
+  if (pipe) return { pipe };
   if (!part) return onPaper(event);
   const id = idOf(part);
   const at = placeNow(id);
@@ -88,7 +92,8 @@ function under(event) {
   const parts = here.filter((element) => element.closest("[data-piece], [data-face-piece]"));
   const body = parts.find((element) => !element.classList.contains("hit"));
   const part = parts[0] && parts[0] === body ? partOf(body) : nearest(parts.map(partOf), event);
-  return part ? { part } : { pin };
+  const outlet = here.map((element) => element.closest(".outlet-link")).find(Boolean);
+  return part ? { part } : pin ? { pin } : { outlet };
 }
 
 const partOf = (element) => element.closest("[data-piece], [data-face-piece]");
@@ -102,11 +107,14 @@ function distance(element, event) {
 
 const nearest = (parts, event) => [...parts].sort((a, b) => distance(a, event) - distance(b, event))[0] ?? null;
 
+/** The keys go on where the hand was. */
+const standOn = (id) => home.querySelector(`[data-piece="${CSS.escape(id)}"]`)?.focus({ preventScroll: true });
+
 function begin(held) {
   if (!held.id || rested) return;
   if (isInHand() && !isInHand(held.id)) keep();
   document.body.classList.add("dragging");
-  home.querySelector(`[data-piece="${CSS.escape(held.id)}"]`)?.focus({ preventScroll: true });
+  standOn(held.id);
   if (!picked().includes(held.id)) pickPiece(held.id);
 }
 
@@ -179,9 +187,13 @@ function cancel(held) {
 }
 
 function tap(held, event) {
+  if (held.outlet) return void location.assign(held.outlet.href.baseVal);
   if (held.pin) return pickNote(held.pin.dataset.key);
   if (rested) return;
   const more = event.shiftKey || picksMore();
+  const pipe = held.pipe ?? (held.id && !more ? pipeUnder(event, true) : null);
+  if (pipe) return pickPipe(pipe);
+  if (held.id) standOn(held.id);
   if (held.id) return more ? pickMore(held.id) : pickPiece(held.id);
-  if (held.nothing && !more && home.querySelector(".card")) pickPiece("");
+  if (held.nothing && !more && home.querySelector(".card") && !isNearMiss(event)) pickPiece("");
 }

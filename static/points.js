@@ -21,10 +21,28 @@ export const onWall = (wall, [x, y, z]) => [wall.length - (x - wall.x) * wall.ux
 const stepped = (mm, straight) => (Math.abs(mm) < straight ? 0 : Math.round(mm / STEP_MM) * STEP_MM);
 
 /** The place on a stretch, [x, y, height, x, y, height] of its ends, that is nearest to one on the plan. */
-export function onStretch([ax, ay, az, bx, by, bz], [x, y]) {
+export const onStretch = (ends, at) => between(ends, shareOf(ends.slice(0, 2), ends.slice(3, 5), at));
+
+/** The same, nearest to one on the face of a wall. */
+export const onStretchOf = (wall, ends, at) =>
+  between(ends, shareOf(onWall(wall, ends.slice(0, 3)), onWall(wall, ends.slice(3)), at));
+
+/** How far along from a to b the place nearest to one lies, 0 to 1. */
+function shareOf([ax, ay], [bx, by], [x, y]) {
   const [ux, uy] = [bx - ax, by - ay];
-  const share = Math.min(Math.max(((x - ax) * ux + (y - ay) * uy) / (ux * ux + uy * uy), 0), 1);
-  return [tenth(ax + share * ux), tenth(ay + share * uy), tenth(az + share * (bz - az))];
+  const long = ux * ux + uy * uy;
+  return long ? Math.min(Math.max(((x - ax) * ux + (y - ay) * uy) / long, 0), 1) : 0;
+}
+
+const between = (ends, share) => [0, 1, 2].map((i) => tenth(ends[i] + share * (ends[i + 3] - ends[i])));
+
+/** How far a place is from a line through points. */
+export function toLine(points, [x, y]) {
+  return Math.min(...points.slice(1).map(([bx, by], i) => {
+    const [ax, ay] = points[i];
+    const share = shareOf([ax, ay], [bx, by], [x, y]);
+    return Math.hypot(ax + share * (bx - ax) - x, ay + share * (by - ay) - y);
+  }));
 }
 
 const tenth = (value) => Math.round(value * 10) / 10;

@@ -6,6 +6,7 @@ import { show as showEverything, startEverything } from "./everything.js";
 import { goOn, isInHand, keep, putBack as putPieceBack } from "./hand.js";
 import { putBack, remember } from "./keep.js";
 import { startKeys } from "./keys.js";
+import { goThere, lead } from "./leading.js";
 import { toggleNearer } from "./nearer.js";
 import { mark } from "./moving.js";
 import { bench, drawing, home, mode, picked, pieceOf, root, say, view } from "./page.js";
@@ -65,6 +66,7 @@ function settle() {
   sift();
   showEverything();
   arrange();
+  goThere();
 }
 
 /** How the page of this room is turned, for the next time it is opened. */
@@ -93,10 +95,19 @@ home.addEventListener("click", (event) => {
   if (opens) document.getElementById(opens.dataset.opens).open = true;
 });
 
+home.addEventListener("click", (event) => {
+  const link = event.target.closest("[data-leads-to]");
+  if (link) lead(`#${link.dataset.leadsTo}`);
+});
+
 // the label turned over is larger
 home.addEventListener("toggle", (event) => {
-  if (event.target.closest(".card")) arrange();
+  if (!event.target.closest(".card")) return;
+  arrange();
+  if (event.target.matches(".point[open]") && mode() !== "phone") event.target.scrollIntoView({ block: "nearest" });
 }, true);
+
+home.addEventListener("bench:said", arrange);
 
 // on a phone it is longer than the screen: it is read from its top, whichever side lies up
 home.addEventListener("click", (event) => {

@@ -102,10 +102,19 @@ def draw_findings(
     return Markup("".join(parts))
 
 
-def pins(view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]]) -> list[Pin]:
+def pins(
+    view: Unfolded, scene: Scene, numbered: Sequence[tuple[int, Finding]], keep_clear: Sequence[Box] = ()
+) -> list[Pin]:
     """Every pin of the drawing: one on the plan and one on a face for each finding that has a place there."""
     found = seats(scene)
-    return _pins(view, [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered])
+    written = [_Written(number, f, key_text(f), _marks(view, scene, f, found)) for number, f in numbered]
+    return _pins(view, written, keep_clear)
+
+
+def pin_box(view: Unfolded, pin: Pin) -> Box:
+    """What a pin covers."""
+    r = PIN_PX * view.grain.line
+    return pin.x_px - r, pin.y_px - r, pin.x_px + r, pin.y_px + r
 
 
 def _marks(view: Unfolded, scene: Scene, finding: Finding, found: Seats) -> list[Mark]:
@@ -169,8 +178,15 @@ def _pins(view: Unfolded, written: Sequence[_Written], keep_clear: Sequence[Box]
             x, y = _pin_place(mark, one.finding, view.grain.line)
             accepted = one.finding.accepted is not None
             pin = Pin(one.number, x, y, one.finding.verdict, one.key, mark.edge, accepted)
-            placed.append(_moved_apart(view, pin, mark.box, placed, keep_clear))
+            placed.append(_on_page(view, _moved_apart(view, pin, mark.box, placed, keep_clear)))
     return placed
+
+
+def _on_page(view: Unfolded, pin: Pin) -> Pin:
+    """The pin, whole on the page."""
+    edge = (PIN_PX + 1) * view.grain.line
+    x, y = (max(edge, min(at, most - edge)) for at, most in ((pin.x_px, view.width_px), (pin.y_px, view.height_px)))
+    return replace(pin, x_px=x, y_px=y)
 
 
 def _pin_place(mark: Mark, finding: Finding, unit: float) -> Point:

@@ -1,13 +1,20 @@
 """What is fixed in a room: boxing, kept-free floor, beams and slopes overhead, outlets."""
 
+from urllib.parse import quote
+
+from markupsafe import Markup
+
 from geometry.room import Block, Outlet
 from geometry.scene import Scene
 from geometry.shapes import convex_parts
 from geometry.units import Point
 from server.drawing.pen import Pen
 from server.drawing.seats import NEAR_MM, span_on
-from server.drawing.svg import Grain, attribute, path, ring
+from server.drawing.svg import Grain, attribute, num, path, ring
 from server.drawing.unfold import Face, Unfolded
+
+HIT_PX = 22.0
+"""Half the width of what a finger hits."""
 
 
 def kept_free(view: Unfolded, scene: Scene) -> str:
@@ -69,6 +76,25 @@ def outlets(view: Unfolded, scene: Scene) -> str:
     for outlet in scene.room.outlets:
         _ring(pen, outlet.at_mm)
     return pen.svg()
+
+
+def outlet_links(view: Unfolded, scene: Scene, room: str) -> Markup:
+    """Round each outlet that is seen, a link to its form; ``room`` is the address of the room."""
+    found = []
+    for outlet in scene.room.outlets:
+        places = [view.plan.to_px(outlet.at_mm)] if view.shows_plan else []
+        for face in view.faces:
+            if wall_of_outlet(scene, outlet) == face.edge:
+                along, _ = scene.edges[face.edge].measure(outlet.at_mm)
+                places.append(face.to_px((face.length_mm - along, outlet.level_mm)))
+        card = f"outlets-{quote(outlet.id)}"
+        words = attribute(f"Outlet: {outlet.name}. Its form")
+        found += [
+            f'<a class="outlet-link" href="{room}/parts?card={card}#card-{card}" aria-label="{words}">'
+            f'<circle class="hit" cx="{num(x)}" cy="{num(y)}" r="{HIT_PX:g}"/></a>'
+            for x, y in places
+        ]
+    return Markup("".join(found))
 
 
 def outlets_on(face: Face, scene: Scene, grain: Grain) -> str:

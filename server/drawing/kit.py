@@ -8,6 +8,8 @@ corner of the wall to the piece's middle, and its base. From the plan: along = l
 drag changes translates only.
 """
 
+from collections.abc import Sequence
+
 from markupsafe import Markup
 
 from geometry.scene import Placed, Scene
@@ -35,10 +37,11 @@ _TAPE_AIR_PX = 5.0
 _NAIL_PX = 4.2
 
 
-def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None) -> Markup:
+def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None, pinned: Sequence[Box] = ()) -> Markup:
     """Every piece on the plan and on its face, the picked one darker with its spaces and projectors.
 
-    ``picked`` is the id of a piece, or of a door whose leaf opens outwards over a face.
+    ``picked`` is the id of a piece, or of a door whose leaf opens outwards over a face; ``pinned`` are the boxes of
+    the pins that will lie on top, which sizes of pipes keep clear of.
     """
     found = seats(scene)
     parts = [_on_face(view, face, scene, found, picked) for face in view.faces]
@@ -49,7 +52,7 @@ def draw_kit(view: Unfolded, scene: Scene, picked: str | None = None) -> Markup:
         parts.append(_outward_door(view, scene, picked))
     parts += [_tape(view, face, scene, found, picked) for face in view.faces if not view.shows_plan]
     parts.append(_names(view, scene, found))
-    parts.append(_pipe_labels(view, scene))
+    parts.append(_pipe_labels(view, scene, pinned))
     return Markup("".join(parts))
 
 
@@ -249,9 +252,10 @@ def _names(view: Unfolded, scene: Scene, found: Seats) -> str:
     )
 
 
-def _pipe_labels(view: Unfolded, scene: Scene) -> str:
-    """Sizes and heights of the pipes, clear of every other word."""
-    labels = pipe_labels(view, scene, view.faces, text_boxes(view, scene), kit_boxes(view, scene, seats(scene)))
+def _pipe_labels(view: Unfolded, scene: Scene, pinned: Sequence[Box]) -> str:
+    """Sizes and heights of the pipes, clear of every other word and of the pins."""
+    taken = [*text_boxes(view, scene), *pinned]
+    labels = pipe_labels(view, scene, view.faces, taken, kit_boxes(view, scene, seats(scene)))
     inside = "".join(label.svg(view.grain) for label in labels)
     return f'<g class="pipes">{inside}</g>' if inside else ""
 

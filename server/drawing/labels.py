@@ -99,11 +99,15 @@ def label_size(lines: tuple[str, ...], size: float) -> Point:
 
 @dataclass
 class Board:
-    """What is already taken: ``hard`` boxes hold text, ``soft`` ones hold drawing that text had better leave alone."""
+    """What is already taken: ``hard`` boxes hold text, ``soft`` ones hold drawing that text had better leave alone.
+
+    ``air`` is how far text keeps from other text.
+    """
 
     hard: list[Box] = field(default_factory=list)
     soft: list[Box] = field(default_factory=list)
     within: Box | None = None
+    air: float = 0.0
 
     def place(
         self, candidates: Iterable[Label], own: Box | None = None, must: bool = False, worst: float = _WORST_SHARE
@@ -123,7 +127,8 @@ class Board:
                 break
         if best is None or (least > worst and not must):
             return None
-        self.hard.append(best.box)
+        x0, y0, x1, y1 = best.box
+        self.hard.append((x0 - self.air, y0 - self.air, x1 + self.air, y1 + self.air))
         return best
 
     def _cost(self, box: Box, soft: list[Box], enough: float) -> float:

@@ -4,6 +4,7 @@ The plan has a ring for every point, a wall face for those that it shows: dragge
 down. Where the plan is not shown, the rings on the face are the ones for the keyboard.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from math import dist
@@ -12,7 +13,7 @@ from markupsafe import Markup
 
 from geometry.pipes.joined import begin_of, finish_of
 from geometry.pipes.line import Route
-from geometry.pipes.runs import PipeRun
+from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.room import Pipe
 from geometry.scene import Scene
 from geometry.units import Point, Point3
@@ -39,7 +40,7 @@ def pipe_rings(view: Unfolded, scene: Scene, pipe: Pipe, name: str) -> Markup:
     if pipe.via_mm is None:
         return Markup()
     ends = (begin_of(scene, pipe), *pipe.via_mm, finish_of(scene, pipe))
-    stretches = [_stretch(view, k, a, b) for k, (a, b) in enumerate(pairwise(ends))] if view.shows_plan else []
+    stretches = [part for k, (a, b) in enumerate(pairwise(ends)) for part in _stretches(view, scene, k, a, b)]
     drawn = _Rings(pipe, name)
     rings = [ring for face in view.faces for ring in drawn.on(_on_face(face, scene, ends), face.edge, view.shows_plan)]
     if view.shows_plan:
@@ -53,13 +54,30 @@ def _on_face(face: Face, scene: Scene, ends: tuple[Point3, ...]) -> dict[int, Po
     return {k - 1: on_face(face, ends[k]) for k in range(1, len(ends) - 1) if shown[k - 1] or shown[k]}
 
 
-def _stretch(view: Unfolded, index: int, a: Point3, b: Point3) -> str:
-    """A stretch that is seen on the plan; a new point in it lies at its own height there."""
-    ends = [view.plan.to_px((x, y)) for x, y, _ in (a, b)]
-    if dist(*ends) < _NEAR_PX:
-        return ""
-    heights = f"{a[0]:g} {a[1]:g} {a[2]:g} {b[0]:g} {b[1]:g} {b[2]:g}"
-    return path("pipe-stretch", line(ends), f' data-stretch="{index}" data-ends="{heights}"')
+def _stretches(view: Unfolded, scene: Scene, index: int, a: Point3, b: Point3) -> Iterator[str]:
+    """A stretch wherever it is seen, on the plan and on walls; a new point in it lies at its own height there."""
+    more = f' data-stretch="{index}" data-ends="{" ".join(f"{value:g}" for value in (*a, *b))}"'
+    if view.shows_plan:
+        yield _hit([view.plan.to_px((x, y)) for x, y, _ in (a, b)], more)
+    for face in view.faces:
+        if shown_on(face, scene, a, b):
+            yield _hit([on_face(face, a), on_face(face, b)], f'{more} data-face="{face.edge}"')
+
+
+def _hit(ends: list[Point], more: str) -> str:
+    return "" if dist(*ends) < _NEAR_PX else path("pipe-stretch", line(ends), more)
+
+
+def pipe_hits(view: Unfolded, scene: Scene) -> Markup:
+    """The lines of all runs once more, unseen and wide: what a hand hits to pick one."""
+    found = []
+    for run in pipe_runs(scene):
+        lines = [one for face in view.faces for one in face_lines(face, scene, run)]
+        lines += plan_lines(view, scene, run) if view.shows_plan else []
+        piece = run.piece if scene.piece(run.piece) else run.to
+        more = f' data-of="{attribute(piece)}" data-pipe="{attribute(run.pipe)}" data-line-of="{attribute(run.key)}"'
+        found += [path("pipe-hit", line(one), more) for one in lines]
+    return Markup("".join(found))
 
 
 def _piles(places: dict[int, Point]) -> dict[int, list[int]]:

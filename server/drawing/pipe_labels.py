@@ -10,6 +10,7 @@ from geometry.units import Point, Point3
 from server.drawing.labels import Board, Label, label_size
 from server.drawing.pipe_looks import short_size
 from server.drawing.pipes import Line, course, face_lines, length_px, plan_lines
+from server.drawing.room_labels import TEXT_AIR, wall_boxes
 from server.drawing.svg import Box, Grain, bounds, mm_text
 from server.drawing.unfold import Face, Unfolded, outer_ring
 
@@ -28,7 +29,10 @@ def pipe_labels(
     An end that lies at one of the points ``told`` has its height told elsewhere.
     """
     every, known = list(faces), list(told)
-    board = Board(list(taken), [*_line_boxes(view, scene, every), *kit], _whole(view, scene, every))
+    soft = [*_line_boxes(view, scene, every), *kit]
+    air = TEXT_AIR * view.grain.line
+    hard = [(x0 - air, y0 - air, x1 + air, y1 + air) for x0, y0, x1, y1 in taken]
+    board = Board([*hard, *wall_boxes(view, scene)], soft, _whole(view, scene, every), air)
     runs = [run for run in pipe_runs(scene) if isinstance(run.route, Route)]
     found: list[Label] = []
     for run in runs:

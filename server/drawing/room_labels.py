@@ -12,6 +12,9 @@ from server.drawing.seats import Seats, seats
 from server.drawing.svg import Box, bounds, mm_text, overlap
 from server.drawing.unfold import Face, Unfolded
 
+TEXT_AIR = 1.5
+"""Text keeps this many px from other text."""
+
 _WALL_NAME = 1.25
 """Wall names are this much larger than other text, in italic."""
 
@@ -29,7 +32,9 @@ def text_boxes(view: Unfolded, scene: Scene) -> list[Box]:
 def _placed(view: Unfolded, scene: Scene) -> tuple[list[Label], list[Box]]:
     """The text of the empty room, and the boxes of all text."""
     found_seats = seats(scene)
-    board = Board(soft=kit_boxes(view, scene, found_seats), within=(0.0, 0.0, view.width_px, view.height_px))
+    page = (0.0, 0.0, view.width_px, view.height_px)
+    soft = [*kit_boxes(view, scene, found_seats), *wall_boxes(view, scene)]
+    board = Board(soft=soft, within=page, air=TEXT_AIR * view.grain.line)
     board.hard = [name.label.box for name in names(view, scene, found_seats)]
     found: list[Label | None] = []
     for face in _upright_first(view):
@@ -56,6 +61,19 @@ def kit_boxes(view: Unfolded, scene: Scene, found_seats: Seats) -> list[Box]:
             edge, reach = scene.edges[door.edge], leaf_width_mm(door)
             far = reach if door.leaf.opens == "in" else -reach - edge.thick_mm
             ends = ((door.from_mm, 0.0), (door.from_mm + door.clear_mm, far))
+            found.append(bounds([view.plan.to_px(edge.at(*end)) for end in ends]))
+    return found
+
+
+def wall_boxes(view: Unfolded, scene: Scene) -> list[Box]:
+    """The walls of the plan, filled dark: nothing is written on them. None of one that stands askew on the page."""
+    if not view.shows_plan:
+        return []
+    found = []
+    for edge in scene.edges:
+        (ax, ay), (bx, by) = (view.plan.to_px(edge.at(along)) for along in (0.0, edge.length_mm))
+        if min(abs(ax - bx), abs(ay - by)) < view.grain.line:
+            ends = ((0.0, 0.0), (edge.length_mm, -edge.thick_mm))
             found.append(bounds([view.plan.to_px(edge.at(*end)) for end in ends]))
     return found
 
@@ -161,7 +179,9 @@ def _outlets(view: Unfolded, scene: Scene, board: Board) -> list[Label | None]:
             continue
         w, h = label_size((outlet.name,), size)
         side, up = w / 2 + 0.7 * size, 0.8 * size + h / 2
-        spots = ((x + side, y), (x - side, y), (x, y + up), (x, y - up), (x + side, y - h), (x + side, y + h))
+        steps = [(across, down) for down in (0.0, -1.0, 1.0, -2.2, 2.2) for across in (1.0, -1.0)]
+        spots = [(x + across * side, y + down * h) for across, down in steps[:2]]
+        spots += [(x, y + up), (x, y - up), *((x + across * side, y + down * h) for across, down in steps[2:])]
         found.append(board.place([Label((outlet.name,), at, size, "dim halo") for at in spots], worst=0.25))
     return found
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { movedBy, movedOnWall, onStretch, onWall } from "../../static/points.js";
+import { movedBy, movedOnWall, onStretch, onStretchOf, onWall, toLine } from "../../static/points.js";
 
 test("a point goes in steps of 5 mm and keeps its height", () => {
   assert.deepEqual(movedBy([1000, 2000, 400], [203, -197], 0.1, false), [1205, 1805, 400]);
@@ -35,4 +35,14 @@ test("on the face of the back wall, seen from inside, right is +x and up is up; 
 test("a point is seen on a face as far from its left corner as it is along the wall", () => {
   assert.deepEqual(onWall(BACK, [1000, 2974, 400]), [1000, 400]);
   assert.deepEqual(onWall({ x: 4000, y: 0, ux: 0, uy: 1, length: 3000 }, [3974, 500, 150]), [2500, 150]);
+});
+
+test("a bend put in on the face of a wall lies on the line too", () => {
+  const wall = { x: 1000, y: 0, ux: -1, uy: 0, length: 1000 };
+  assert.deepEqual(onStretchOf(wall, [0, 0, 400, 1000, 0, 380], [250, 395]), [250, 0, 395]);
+});
+
+test("how far a place is from a line counts to its nearest stretch", () => {
+  assert.equal(toLine([[0, 0], [10, 0], [10, 10]], [13, 5]), 3);
+  assert.equal(toLine([[0, 0], [10, 0]], [14, 3]), 5);
 });

@@ -110,6 +110,30 @@ def test_keys_act_on_the_piece_that_the_mouse_picked_but_not_while_somebody_writ
     assert bench.piece("shelf-unit")["turn_deg"] == 180
 
 
+@pytest.mark.parametrize("elsewhere", ['[data-kit="buffer-50"]', "#put-away", '.nav a[href="/sums"]'])
+def test_keys_leave_the_picked_piece_alone_while_something_else_has_the_focus(bench: Bench, elsewhere: str) -> None:
+    bench.page.locator('[data-piece="shelf-unit"]').click()
+    bench.page.wait_for_selector(".card")
+    bench.page.locator(elsewhere).focus()
+    for key in ("ArrowRight", "r", "Delete"):
+        bench.page.keyboard.press(key)
+    bench.page.locator('[data-verb="turn"]').focus()
+    bench.page.keyboard.press("ArrowUp")
+    bench.layout_is(2)
+
+    shelving = bench.piece("shelf-unit")
+    assert (shelving["at_mm"], shelving["turn_deg"]) == ([1000, AWAY_Y + 5], 180)
+
+
+def test_a_click_on_a_piece_takes_the_keys_there_from_wherever_they_were(bench: Bench) -> None:
+    bench.page.locator('[data-kit="buffer-50"]').focus()
+    bench.page.locator('[data-piece="shelf-unit"]').click()
+    bench.page.keyboard.press("ArrowRight")
+    bench.layout_is(2)
+
+    assert bench.piece("shelf-unit")["at_mm"] == [1005, AWAY_Y]
+
+
 def test_escape_shuts_what_is_open_first_and_then_lets_the_piece_go(bench: Bench) -> None:
     bench.page.locator('[data-piece="shelf-unit"]').click()
     bench.page.get_by_text("More", exact=True).click()

@@ -42,16 +42,50 @@ def test_an_added_point_lies_between_its_neighbours_and_nothing_else_changes() -
     assert after.model_copy(update={"pipes": before.pipes}) == before
 
 
-def test_a_dragged_bend_takes_the_stretches_beside_it_along_and_leaves_the_ends() -> None:
-    sloped = [[1200, 2600, 400], [1200, 1000, 400], [3900, 1000, 400], [3900, 2600, 400]]
+def moved(before: Room, index: int, at_mm: tuple[float, float, float]) -> Room:
+    return hand.bend_moved(build(before), "x1", index, at_mm)
 
-    after = hand.bend_moved(drawn(via_mm=sloped), "x1", 1, (1300, 900, 400))
 
-    assert via(after) == ((1300, 2600, 400), (1300, 900, 400), (3900, 900, 400), (3900, 2600, 400))
+def test_only_as_many_points_follow_a_moved_bend_as_keep_its_stretches_square() -> None:
+    """The tundish's port is at (1200, 2600): what stands straight below it cannot go along without going askew."""
+    after = moved(drawn(via_mm=[[1200, 2600, 400], [1200, 1000, 400], [3900, 1000, 400], [3900, 2600, 400]]), 2, (
+        3800, 900, 400,
+    ))  # fmt: skip
+
+    assert via(after) == ((1200, 2600, 400), (1200, 900, 400), (3800, 900, 400), (3800, 2600, 400))
+
+
+def test_what_would_push_the_next_stretch_askew_stays() -> None:
+    after = moved(drawn(via_mm=[[1200, 2600, 400], [1200, 1000, 400], [3900, 1000, 400]]), 1, (1300, 1000, 400))
+
+    assert via(after) == ((1200, 2600, 400), (1300, 1000, 400), (3900, 1000, 400))
+
+
+def test_a_point_in_line_with_its_neighbours_follows_with_them() -> None:
+    level = [[1200, 2600, 400], [1200, 1000, 400], [2000, 1000, 400], [3900, 1000, 400], [3900, 2600, 400]]
+
+    after = moved(drawn(via_mm=level), 3, (3900, 800, 400))
+
+    assert [y for _, y, _ in via(after)] == [2600, 800, 800, 800, 2600]
+
+
+def test_no_neighbour_follows_to_where_the_stretch_between_them_is_square_already() -> None:
+    """Typed in on site: 2400, 20, 1000 into the point below a drop; the point above stays and there is no empty leg."""
+    drop = [[1800, 20, 1000], [1800, 20, 400], [3900, 20, 390], [3900, 2600, 360]]
+
+    after = moved(drawn(via_mm=drop), 1, (2400, 20, 1000))
+
+    assert via(after) == ((1800, 20, 1000), (2400, 20, 1000), (3900, 20, 390), (3900, 2600, 360))
+
+
+def test_two_points_that_come_to_one_place_are_one() -> None:
+    after = moved(drawn(), 1, (3900, 1000, 370))
+
+    assert via(after) == ((1200, 2600, 400), (3900, 1000, 370), (3900, 2600, 360))
 
 
 def test_a_falling_stretch_stays_square_on_the_plan_and_keeps_the_height_of_its_other_end() -> None:
-    after = hand.bend_moved(drawn(), "x1", 2, (3900, 600, 370))
+    after = moved(drawn(), 2, (3900, 600, 370))
 
     assert via(after) == ((1200, 2600, 400), (1200, 600, 390), (3900, 600, 370), (3900, 2600, 360))
 
@@ -60,15 +94,14 @@ def test_a_pinned_neighbour_stays_when_a_bend_is_dragged() -> None:
     level = [[1200, 2600, 400], [1200, 1000, 400], [3900, 1000, 400]]
     before = drawn(via_mm=level, pinned_mm=[level[2]])
 
-    after = hand.bend_moved(before, "x1", 1, (1200, 900, 400))
+    after = moved(before, 1, (1200, 900, 400))
 
     assert via(after) == ((1200, 2600, 400), (1200, 900, 400), (3900, 1000, 400))
 
 
-def test_a_dragged_pin_stays_a_pin() -> None:
-    after = hand.bend_moved(drawn(pinned_mm=[VIA[1]]), "x1", 1, (1200, 900, 390))
-
-    assert after.pipes[0].pinned_mm == ((1200, 900, 390),)
+def test_a_pinned_point_is_not_moved_and_says_what_to_do() -> None:
+    with pytest.raises(RoomError, match="Point 2 is pinned: take the pin out first"):
+        moved(drawn(pinned_mm=[VIA[1]]), 1, (1200, 900, 390))
 
 
 def test_points_are_pinned_in_the_order_of_the_route_and_let_go() -> None:
@@ -149,7 +182,7 @@ Change = Callable[[Room], object]
 
 @pytest.mark.parametrize("change", [
     lambda r: hand.point_removed(r, "x9", 0), lambda r: hand.point_removed(r, "x1", 4),
-    lambda r: hand.bend_moved(r, "x1", -1, (0, 0, 0)), lambda r: hand.point_added(r, "x1", 5, (0, 0, 0)),
+    lambda r: moved(r, -1, (0, 0, 0)), lambda r: hand.point_added(r, "x1", 5, (0, 0, 0)),
 ])  # fmt: skip
 def test_a_pipe_or_point_that_is_not_there_is_told(change: Change) -> None:
     with pytest.raises(UnknownThing):
@@ -158,7 +191,7 @@ def test_a_pipe_or_point_that_is_not_there_is_told(change: Change) -> None:
 
 @pytest.mark.parametrize("change", [
     lambda r: hand.pipe_changed(r, "x1", size_mm=-1.0), lambda r: hand.pipe_added(r, "cold", "s1", "nothing", "o1"),
-    lambda r: hand.pipe_added(r, "cold", "s1", "relief", "o7"), lambda r: hand.bend_moved(r, "x1", 0, (1e9, 0, 0)),
+    lambda r: hand.pipe_added(r, "cold", "s1", "relief", "o7"), lambda r: moved(r, 0, (1e9, 0, 0)),
     lambda r: hand.point_added(hand.route_let_go(r, "x1"), "x1", 0, (0, 0, 0)),
     lambda r: hand.pipe_added(r, "cold", "s1", "relief", "t1", to_port="nothing"),
 ])  # fmt: skip

@@ -193,9 +193,10 @@ def test_a_drawn_pipe_keeps_its_way_when_its_size_changes(client: TestClient, st
 
 
 def test_how_an_outlet_ends_is_changed_there_too(client: TestClient, layout: Layout, store_of_app: Store) -> None:
-    sent(client, layout, "ends", outlet="o1", ends="hopper", outside_run_mm="750", outside_bends="2")
+    sent(client, layout, "ends", outlet="o1", ends="hopper", outside_run_mm="750", outside_bends="2", level_mm="1,050")
 
     outlet = store_of_app.latest(layout.room_id).room.outlets[0]
+    assert outlet.level_mm == 1050
     assert (outlet.ends, outlet.outside_run_mm, outlet.outside_bends) == ("hopper", 750, 2)
     assert outlet.takes == ("hot-discharge",)
 
@@ -219,3 +220,20 @@ def test_a_pipe_or_outlet_that_cannot_be_gets_a_sentence(
 
 def test_a_room_without_any_change_is_built_as_before() -> None:
     assert build(room()).placed[0].kit == Kit.model_validate(STORE)
+
+
+def test_after_a_pipe_goes_elsewhere_the_form_below_it_is_of_the_new_outlet(
+    client: TestClient, store_of_app: Store
+) -> None:
+    other = {"id": "o2", "name": "hopper head", "at_mm": [1000, 0], "level_mm": 700, "takes": ["hot-discharge"],
+             "ends": "hopper"}  # fmt: skip
+    plain = room()
+    outlets = (*plain.outlets, type(plain.outlets[0]).model_validate(other))
+    layout = store_of_app.create(plain.model_copy(update={"outlets": outlets}))
+    sent(client, layout, "pipe", to="o2", port="relief", medium="hot-discharge", **{"from": "cylinder"})
+
+    page = client.get(f"/rooms/{layout.room_id}?piece=cylinder").text
+    assert re.findall(r'id="end-(o\d)-level" name="level_mm" inputmode="decimal" value="(\d+)"', page) == [
+        ("o2", "700")
+    ]
+    assert f"/rooms/{layout.room_id}/parts?card=outlets-o2#card-outlets-o2" in page

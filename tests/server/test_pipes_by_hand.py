@@ -239,18 +239,28 @@ def test_a_bend_under_the_finger_tells_length_elbows_fall_and_size_and_saves_not
 ) -> None:
     """The two stretches across the room grow by what the bend between them is moved away: 400 mm each."""
     before, after = (told(tried(client, room_id, y=y).text) for y in ("1000", "600"))
-    metres = [float(found) for text in (before, after) for found in re.findall(r"Length ([\d.]+) m", text)]
+    metres = [float(found) for text in (before, after) for found in re.findall(r"Length : ([\d.]+) m", text)]
 
     assert metres[1] - metres[0] == pytest.approx(0.8, abs=0.02)
     assert all(
-        re.search(r"Size \d+ mm copper Length .* elbows Counts as .* Fall .* needed", t) for t in (before, after)
+        re.search(r"Size : \d+ mm copper Length : .* elbows Counts as : .* Fall : .* needed", t)
+        for t in (before, after)
     )
     assert "3900.0 600.0 370.0" in after
     assert store_of_app.latest(room_id).number == 1
 
 
+def test_a_bend_pulled_out_of_a_stretch_is_one_point_more_while_it_is_tried(
+    client: TestClient, room_id: str, store_of_app: Store
+) -> None:
+    answer = told(tried(client, room_id, x="2550", y="600", z="380", adds="yes").text)
+
+    assert "1200.0 1000.0 390.0 2550.0 600.0 380.0 3900.0 1000.0 370.0" in answer
+    assert store_of_app.latest(room_id).number == 1
+
+
 def test_a_fall_that_is_lost_is_said_to_be_short(client: TestClient, room_id: str) -> None:
-    assert re.search(r"Fall \S+ mm, \S+ needed, \S+ short", told(tried(client, room_id, z="800").text))
+    assert re.search(r"Fall : \S+ mm, \S+ needed, \S+ short", told(tried(client, room_id, z="800").text))
 
 
 @pytest.mark.parametrize(("fields", "words"), [
@@ -272,3 +282,12 @@ def test_without_script_a_change_comes_back_to_the_picked_pipe(client: TestClien
     assert answer.status_code == 303
     assert answer.headers["location"] == f"/rooms/{room_id}?piece=t1&note=&pipe=x1"
     assert "D2 of the cylinder" in held(client.get(answer.headers["location"]).text)
+
+
+def test_the_help_page_and_the_label_say_how_a_pipe_is_started_by_hand(client: TestClient, room_id: str) -> None:
+    help_page, label = told(client.get("/help").text), told(client.get(f"/rooms/{room_id}?piece=s1").text)
+
+    assert "To start a pipe by hand, pick the piece that it begins at and open Pipes on its label." in help_page
+    assert "Press on a stretch to put a bend in" in help_page and "piece of the line" not in help_page
+    assert "To draw one by hand: Draw this pipe, or choose its port under Another pipe." in label
+    assert "pull at a stretch to make one" in held(client.get(f"/rooms/{room_id}?piece=t1&pipe=x1").text)
