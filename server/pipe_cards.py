@@ -159,6 +159,8 @@ def _rows(run: PipeRun) -> list[tuple[str, str, bool]]:
     if run.needed_mm is not None and run.found_mm is not None and run.spare_mm is not None:
         short = run.spare_mm < -DEPTH_TOLERANCE_MM
         left = f"{_tenths(-run.spare_mm)} short" if short else f"{_tenths(max(0.0, run.spare_mm))} left"
+        left += " on a stretch" if run.stretch_short_mm else ""
+        left += ", outside part not checked" if run.outside_mm else ""
         rows.append(("Fall", f"{_tenths(run.found_mm)} mm, {_tenths(run.needed_mm)} needed, {left}", short))
     return rows
 

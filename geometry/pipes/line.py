@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians
+from math import cos, hypot, radians, tan
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
@@ -39,14 +39,16 @@ class Route:
 
     @property
     def drop_mm(self) -> float:
-        """How far it goes straight down from its start, before its first bend.
+        """How far it goes straight down from its start, before its first bend; a line a hair out of plumb is straight.
 
         >>> Route(((0, 0, 900), (0, 0, 700), (0, 0, 205), (1000, 0, 200))).drop_mm
         695.0
+        >>> Route(((0, 0, 900), (5, 0, 200), (1000, 0, 195))).drop_mm
+        700.0
         """
         found = 0.0
         for a, b in pairwise(self.points):
-            if b[2] >= a[2] or hypot(b[0] - a[0], b[1] - a[1]) > DEPTH_TOLERANCE_MM:
+            if b[2] >= a[2] or hypot(b[0] - a[0], b[1] - a[1]) > (a[2] - b[2]) * tan(radians(BEND_DEG)):
                 break
             found += a[2] - b[2]
         return found

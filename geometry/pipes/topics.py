@@ -21,6 +21,7 @@ from geometry.words import listed, named, start, within
 
 ID = "discharge"
 _OUTLET_MM = 40.0
+OUTSIDE = "The part outside is not checked."
 
 
 @dataclass(frozen=True)
@@ -74,6 +75,10 @@ TOPICS: dict[str, Topic] = {
     ),
     "fall": Topic(
         "discharge-fall", "the discharge pipe falls all the way", "the discharge pipe has too little fall",
+        "Water that stands in the pipe holds back the next discharge, and freezes outside.",
+    ),
+    "stretch": Topic(
+        "discharge-fall", "", "a stretch of the discharge pipe has too little fall",
         "Water that stands in the pipe holds back the next discharge, and freezes outside.",
     ),
     "room-to-work": Topic(
@@ -173,6 +178,18 @@ def wants_brackets(scene: Scene, pipe: str, goal: str, unclipped_mm: float) -> s
     most, gap = mm(scene.pack.number(HANGS)), no_wall(scene, unclipped_mm)
     said = f"{start(pipe)} has no way along walls to {goal}: {gap}" if goal else f"{start(pipe)} as drawn has {gap}"
     return f"{said}; beyond {most} it wants brackets."
+
+
+def stretch_words(stretch: tuple[float, float]) -> str:
+    """What is said of a stretch by its fall needed and found, after the name of its pipe.
+
+    >>> stretch_words((10, 0)), stretch_words((10, -5))
+    ('has a stretch that needs 10 mm of fall by itself; 0 mm is there.', 'has a stretch that rises 5 mm.')
+    """
+    needed, found = stretch
+    if found < 0:
+        return f"has a stretch that rises {mm(-found)}."
+    return f"has a stretch that needs {mm(needed)} of fall by itself; {mm(found)} is there."
 
 
 def rooms_of(scene: Scene, refs: Sequence[str]) -> str:
