@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from geometry.kit import Medium, Port
+from geometry.kit import Port
 from geometry.pipe_editing import runs_of
 from geometry.pipes.chain import chains
+from geometry.pipes.joined import COLD, takes
 from geometry.pipes.line import Route
 from geometry.pipes.pressed import NOT_PIPES
 from geometry.pipes.runs import PipeRun, pipe_runs
@@ -17,8 +18,6 @@ from geometry.words import start, the
 from server.drawing.pipe_looks import look_of_medium
 from server.own_figures import plain
 from server.web import plural
-
-COLD: frozenset[Medium] = frozenset({"cold", "boosted-cold"})
 
 
 @dataclass(frozen=True)
@@ -230,10 +229,11 @@ def _port_words(port: Port) -> str:
 
 
 def _goals(scene: Scene, placed: Placed) -> list[tuple[str, str]]:
-    """Every outlet, and every port of another piece that carries what a port of this one carries."""
+    """Every outlet, and every port of another piece, for what a port of this one carries; and outlets that do not say."""
     media = {port.medium for port in _ports(placed)}
     media |= COLD if media & COLD else set()
-    goals = [(pipe_end(outlet.id, ""), start(outlet.name)) for outlet in scene.room.outlets]
+    fits = [o for o in scene.room.outlets if any(takes(o, medium) is not False for medium in media)]
+    goals = [(pipe_end(outlet.id, ""), start(outlet.name)) for outlet in fits]
     for other in scene.placed:
         ports = [port for port in _ports(other) if port.medium in media and other.id != placed.id]
         goals += [(pipe_end(other.id, port.name), f"{other.name}, {port.name}") for port in ports]

@@ -33,6 +33,7 @@ from geometry.clearing import first_met, side_probe
 from geometry.kit import Port
 from geometry.pipes.chain import MEDIUM, Chain, chains, inlet, mouth
 from geometry.pipes.ends import ending
+from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.run import Run
 from geometry.pipes.sizes import shared_findings, size_finding
@@ -44,6 +45,7 @@ from geometry.pipes.topics import (
     bore,
     called,
     in_the_way,
+    not_said,
     other_outlets,
     out_name,
     pipe_where,
@@ -161,9 +163,13 @@ def _tundish_seen(chain: Chain, tundish: Placed) -> Finding:
 
 def _below(chain: Chain, run: Run, tundish: Placed) -> Iterator[Finding]:
     yield _straight_drop(chain, run, tundish)
-    if chain.pipe and MEDIUM not in run.outlet.takes:
-        text = f"{start(the_pipe(chain))} goes to {out_name(chain, run.outlet)}, which is not marked for hot discharge."
-        yield say(chain, "outlet", "put-right", text, (run.outlet.id,), where=at_outlet(run.outlet))
+    fits, out = takes(run.outlet, MEDIUM), out_name(chain, run.outlet)
+    if not fits:
+        text = f"{start(the_pipe(chain))} goes to {out}, which {not_said(run.outlet, 'hot discharge')}."
+        yield say(
+            chain, "outlet", "not-checked" if fits is None else "put-right", text, (run.outlet.id,),
+            where=at_outlet(run.outlet), question=f"Is {out} for hot discharge?" if fits is None else "",
+        )  # fmt: skip
     yield _route(chain, run, tundish)
     if not isinstance(run.route, NoRoute):
         yield from _fall(chain, run)

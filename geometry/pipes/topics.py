@@ -221,6 +221,11 @@ def other_outlets(chain: Chain) -> str:
     return f" Not {listed(told)}." if told else ""
 
 
+def not_said(outlet: Outlet, medium: str) -> str:
+    """What is said of an outlet that is not marked for a medium."""
+    return f"is not marked for {medium}" if outlet.takes else "does not say what it is for"
+
+
 def at_outlet(outlet: Outlet) -> Where:
     """The place of an outlet, to draw."""
     return Where(disc(outlet.at_mm, _OUTLET_MM), outlet.level_mm - _OUTLET_MM, outlet.level_mm + _OUTLET_MM)

@@ -6,6 +6,7 @@ from typing import Any
 
 from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
+from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.support import HANGS, hangs_mm
 from geometry.pipes.topics import (
@@ -13,6 +14,7 @@ from geometry.pipes.topics import (
     at_outlet,
     in_the_way,
     no_wall,
+    not_said,
     pipe_where,
     rooms_of,
     stretch_words,
@@ -56,18 +58,14 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
         )  # fmt: skip
         return
     out = named(drain.scene, run.outlet.id)
-    if drain.port.medium not in run.outlet.takes:
-        text = f"{start(drain.called)} goes to {out}, which is not marked for {drain.port.medium}."
+    fits = takes(run.outlet, drain.port.medium)
+    if not fits:
+        text = f"{start(drain.called)} goes to {out}, which {not_said(run.outlet, drain.port.medium)}."
         yield say(
-            check,
-            drain,
-            "outlet",
-            "put-right",
-            text,
-            source=figure.source,
-            against=(run.outlet.id,),
-            where=at_outlet(run.outlet),
-        )
+            check, drain, "outlet", "not-checked" if fits is None else "put-right", text, source=figure.source,
+            against=(run.outlet.id,), where=at_outlet(run.outlet),
+            question=f"Is {out} for {drain.port.medium}?" if fits is None else "",
+        )  # fmt: skip
     if isinstance(run.route, NoRoute):
         yield _no_way(check, drain, run, run.route, out, figure)
         return

@@ -259,6 +259,56 @@ def test_a_cold_pipe_drawn_through_a_tank_is_put_right() -> None:
     assert said_of(data)["x2, way"].verdict == "put-right"
 
 
+@pytest.mark.parametrize(("takes", "verdict"), [
+    (["cold"], None), (["gas", "boosted-cold"], None), (["gas"], "put-right"), ([], "not-checked"),
+])  # fmt: skip
+def test_a_pipe_goes_to_an_outlet_that_is_for_what_it_carries(takes: list[str], verdict: str | None) -> None:
+    data = pumped()
+    data["outlets"][-1]["takes"] = takes
+
+    finding = said_of(data).get("x2, outlet")
+
+    assert (finding.verdict if finding else None) == verdict
+    if verdict == "put-right":
+        assert finding.message == (
+            "The boosted cold pipe of the pump goes to the riser, which is not marked for boosted cold."
+        )
+
+
+def hot_from_the_top(via: list[list[float]] | None) -> Data:
+    """A tank with a hot port on top, 850 mm up, and an outlet for it at 1,200 mm in the right wall."""
+    port = {"name": "hot", "medium": "hot", "size_mm": 22, "at_mm": [0, 0, 850], "faces": "above"}
+    data = room(kit=[kit_box("warm", 480, 480, 850, name="Tank") | {"port": [port]}],
+                pieces=[{"id": "ta", "kit": "warm", "at_mm": [2000, 1000]}])  # fmt: skip
+    end = {"id": "o9", "name": "hot riser", "at_mm": [4000, 1000], "level_mm": 1200, "takes": ["hot"]}
+    pipe = {"id": "x1", "medium": "hot", "from": {"piece": "ta", "port": "hot"}, "to": "o9", "via_mm": via}
+    return data | {"outlets": [end], "pipes": [pipe]}
+
+
+@pytest.mark.parametrize(("first", "verdict"), [
+    ([2000, 1000, 1200], "no-fault"), ([2000, 1000, 400], "put-right"), ([2240, 1000, 850], "no-fault"),
+    ([2100, 1000, 840], "put-right"),
+])  # fmt: skip
+def test_a_drawn_pipe_leaves_its_own_piece_the_way_its_port_faces(first: list[float], verdict: str) -> None:
+    said = said_of(hot_from_the_top([first, [3900, 1000, 1200]]))["x1, way"]
+
+    assert said.verdict == verdict
+    assert ("as drawn goes through the tank" in said.message) == (verdict == "put-right")
+
+
+@pytest.mark.parametrize("level", [100, 850, 1200])
+def test_a_pipe_found_from_a_port_on_top_goes_up_first_and_never_through_its_own_piece(level: float) -> None:
+    data = hot_from_the_top(None)
+    data["outlets"][0]["level_mm"] = level
+
+    (run,) = [run for run in pipe_runs(build(Room.model_validate(data))) if run.pipe == "x1"]
+
+    assert isinstance(run.route, Route)
+    assert run.route.points[1] == (2000, 1000, 861)
+    data["pipes"][0]["via_mm"] = [list(point) for point in run.route.points[1:-1]]
+    assert said_of(data)["x1, way"].verdict == "no-fault"
+
+
 def test_a_bypass_with_a_check_valve_is_asked_for_until_one_is_drawn() -> None:
     data = pumped()
     before = [f.question for f in said_of(data).values() if "bypass" in f.question]

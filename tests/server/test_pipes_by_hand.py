@@ -10,6 +10,8 @@ from starlette.testclient import TestClient
 from geometry.checks.discharge import find
 from geometry.room import Pipe, Room
 from geometry.scene import build
+from server.pipe_blanks import pipe_blanks
+from server.pipe_cards import pipes_of
 from server.store import Layout, Store
 from tests.checks.discharge_room import room as discharge_room
 
@@ -267,3 +269,19 @@ def test_without_script_a_change_comes_back_to_the_picked_pipe(client: TestClien
     assert answer.status_code == 303
     assert answer.headers["location"] == f"/rooms/{room_id}?piece=t1&note=&pipe=x1"
     assert "D2 of the cylinder" in held(client.get(answer.headers["location"]).text)
+
+
+def test_ends_are_offered_that_are_for_what_the_piece_carries_or_do_not_say_what_they_are_for() -> None:
+    ends = [
+        {"id": f"o{k}", "name": name, "at_mm": [4000, 900 + 100 * k], "level_mm": 150, "takes": takes}
+        for k, (name, takes) in enumerate([("gully", ["hot-discharge"]), ("gas riser", ["gas"]), ("sleeve", [])])
+    ]
+    scene = build(the_room(outlets=ends, pipes=[]))
+    store = scene.placed[0]
+
+    offered = pipes_of(scene, store.id)
+    blanks = list(pipe_blanks(scene, store))
+
+    assert offered is not None
+    assert [words for ref, words in offered.goals if "|" not in ref] == ["Gully", "Sleeve"]
+    assert [[words for _, words in blank.outlets] for blank in blanks] == [["Gully", "Sleeve"]]
