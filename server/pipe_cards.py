@@ -229,7 +229,7 @@ def _port_words(port: Port) -> str:
 
 
 def _goals(scene: Scene, placed: Placed) -> list[tuple[str, str]]:
-    """Every outlet, and every port of another piece, for what a port of this one carries; and outlets that do not say."""
+    """Every outlet, and every port of another piece, for what a port of this one carries; and silent outlets."""
     media = {port.medium for port in _ports(placed)}
     media |= COLD if media & COLD else set()
     fits = [o for o in scene.room.outlets if any(takes(o, medium) is not False for medium in media)]

@@ -12,7 +12,8 @@ The table is for copper pipe only.
 >>> tundish = box_kit("t1", 60, 60, 120, name="Tundish", traits=["tundish"], stands_on="wall", base_mm=1000)
 >>> outlet = {"id": "o1", "name": "gully", "at_mm": [2400, 900], "level_mm": 150, "takes": ["hot-discharge"],
 ...           "ends": "gully", "outside_run_mm": 400, "outside_bends": 1}
->>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet])
+>>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet],
+...                      walls=[{"edge": 1, "outside": True}])
 >>> for finding in find(scene):
 ...     print(finding.message)
 The pipe from the relief valve of the cylinder to the tundish is 565 mm; at most 600 mm.
@@ -35,6 +36,7 @@ from geometry.pipes.chain import MEDIUM, Chain, chains, inlet, mouth
 from geometry.pipes.ends import ending
 from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.run import Run
 from geometry.pipes.sizes import shared_findings, size_finding
 from geometry.pipes.support import HANGS, hangs_mm
@@ -169,6 +171,11 @@ def _below(chain: Chain, run: Run, tundish: Placed) -> Iterator[Finding]:
         yield say(
             chain, "outlet", "not-checked" if fits is None else "put-right", text, (run.outlet.id,),
             where=at_outlet(run.outlet), question=f"Is {out} for hot discharge?" if fits is None else "",
+        )  # fmt: skip
+    place = outlet_place(chain.scene, run.outlet, MEDIUM)
+    if place:
+        yield say(
+            chain, place.topic, place.verdict, place.text, place.against, where=place.where, question=place.question,
         )  # fmt: skip
     yield _route(chain, run, tundish)
     if not isinstance(run.route, NoRoute):

@@ -9,6 +9,7 @@ from typing import Any
 from geometry.check import Finding, Verdict, Where, tidy
 from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.pressed import Pressed, pressed
 from geometry.pipes.support import HANGS, hangs_mm
 from geometry.pipes.topics import at_outlet, not_said, pipe_where, rooms_of, things, wants_brackets, why_not
@@ -48,8 +49,14 @@ def called(pipe: Pressed) -> str:
 
 
 def _outlet(check: str, pipe: Pressed) -> Iterator[Finding]:
-    """Whether the outlet that it goes to is for what it carries; a question where that does not say."""
+    """Whether the outlet that it goes to is in a good place and for what it carries, or asked where it is not said."""
     outlet = next((o for o in pipe.scene.room.outlets if o.id == pipe.pipe.to), None)
+    place = outlet_place(pipe.scene, outlet, pipe.pipe.medium) if outlet else None
+    if place:
+        yield _say(
+            check, pipe, place.topic, place.verdict, place.text, against=place.against, where=place.where,
+            question=place.question,
+        )  # fmt: skip
     fits = takes(outlet, pipe.pipe.medium) if outlet else True
     if outlet is None or fits:
         return

@@ -70,7 +70,9 @@ class Pressed:
         ahead = sum((b - a) * f for a, b, f in zip(points[0], points[1], facing, strict=True)) if points[1:] else 0.0
         left = ahead > cos(radians(BEND_DEG)) * dist(*points[:2]) if points[1:] else False
         rest = list(pairwise(points))[1 if left else 0 :]
-        return any(goes_through(a, b, 0.0, 0.0, solid) for a, b in rest for solid in placed.solids())
+        return any(
+            goes_through(a, b, 0.0, 0.0, solid) for a, b in rest for solid in placed.solids() if solid.part == "body"
+        )
 
     @cached_property
     def crosses(self) -> tuple[str, ...]:

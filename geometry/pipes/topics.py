@@ -81,6 +81,11 @@ TOPICS: dict[str, Topic] = {
         "discharge-fall", "", "a stretch of the discharge pipe has too little fall",
         "Water that stands in the pipe holds back the next discharge, and freezes outside.",
     ),
+    "wall": Topic(
+        "discharge-end-above-ground", "", "its outlet is not in an outside wall", _SCALD,
+        "whether its outlet is in an outside wall",
+    ),
+    "doorway": Topic("discharge-end-above-ground", "", "its outlet is in a doorway", _SCALD),
     "room-to-work": Topic(
         "discharge-fall", "", "the discharge pipe crosses working room",
         "A pipe across the place where somebody kneels is stepped on, or taken off and not put back.",
@@ -109,7 +114,7 @@ TOPICS: dict[str, Topic] = {
     ),
 }  # fmt: skip
 
-WITH_TUNDISH = frozenset(TOPICS) - {"relief-valve", "tundish", "outlet", "end-place", "shared"}
+WITH_TUNDISH = frozenset(TOPICS) - {"relief-valve", "tundish", "outlet", "wall", "doorway", "end-place", "shared"}
 
 
 def say(

@@ -8,6 +8,7 @@ from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
 from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.support import HANGS, hangs_mm
 from geometry.pipes.topics import (
     OUTSIDE,
@@ -28,6 +29,8 @@ from geometry.words import listed, named, start, the
 
 _WRONG = {
     "outlet": "goes to an outlet that is not for it", "way": "has no clear way", "fall": "does not fall enough",
+    "wall": "does not end outside",
+    "doorway": "ends in a doorway",
     "stretch": "has a stretch without fall enough",
     "size": "is too thin", "size outside": "is too thin outside", "outside": "is too long outside",
     "end place": "ends in a poor place", "with condensate": "ends beside a condensate pipe",
@@ -65,6 +68,12 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
             check, drain, "outlet", "not-checked" if fits is None else "put-right", text, source=figure.source,
             against=(run.outlet.id,), where=at_outlet(run.outlet),
             question=f"Is {out} for {drain.port.medium}?" if fits is None else "",
+        )  # fmt: skip
+    place = outlet_place(drain.scene, run.outlet, drain.port.medium)
+    if place:
+        yield say(
+            check, drain, place.topic, place.verdict, place.text, source=figure.source, against=place.against,
+            where=place.where, question=place.question,
         )  # fmt: skip
     if isinstance(run.route, NoRoute):
         yield _no_way(check, drain, run, run.route, out, figure)

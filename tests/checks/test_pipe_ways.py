@@ -5,10 +5,12 @@ from typing import Any
 import pytest
 
 from geometry.checks import discharge, pipe_room
+from geometry.editing import kind_of
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.runs import pipe_runs
+from geometry.pipes.spaces import crossed
 from geometry.room import Room
-from geometry.samples import piece, sample_scene
+from geometry.samples import box_kit, piece, sample_scene
 from geometry.scene import build
 from geometry.tundish_place import tundish_place
 from tests.checks.discharge_room import Data, findings, found, kit_box, kit_store, outlet, room
@@ -119,6 +121,24 @@ def test_a_pipe_that_cannot_keep_out_of_working_room_is_looked_at_again() -> Non
 
     assert finding.verdict == "look-again"
     assert "the working room of the worked-on" in finding.message
+
+
+@pytest.mark.parametrize(("front_y", "crosses"), [(700, True), (301, True), (300, False), (250, False)])
+def test_a_pipe_from_the_side_of_a_piece_is_told_where_it_comes_round_through_the_room_before_it(
+    front_y: float, crosses: bool
+) -> None:
+    tank = box_kit("tank", 480, 480, 850, space=[{"side": "front", "mm": 500, "need": "must", "why": "valve"}])
+    scene = sample_scene([tank], [piece(tank, 1200, 1040, id="ta")])  # its body ends at y 800, its front space at 300
+    points = [(1440, 1200, 700), (1600, 1200, 700), (1600, front_y, 690), (900, front_y, 680), (900, 0, 670)]
+
+    assert crossed(scene, points, 11) == (("ta",) if crosses else ())
+
+
+def test_a_pipe_that_leaves_the_side_of_a_piece_is_not_in_the_room_before_it() -> None:
+    tank = box_kit("tank", 480, 480, 850, space=[{"side": "front", "mm": 500, "need": "must", "why": "valve"}])
+    scene = sample_scene([tank], [piece(tank, 1200, 1040, id="ta")])
+
+    assert crossed(scene, [(1440, 1200, 700), (2400, 1200, 690)], 11) == ()
 
 
 def test_along_a_wall_working_room_leaves_a_strip_for_pipes() -> None:
@@ -259,6 +279,47 @@ def test_a_cold_pipe_drawn_through_a_tank_is_put_right() -> None:
     assert said_of(data)["x2, way"].verdict == "put-right"
 
 
+INSIDE = {"edge": 1, "build": "studs"}
+OUTER = {"edge": 0, "outside": True}
+
+
+@pytest.mark.parametrize(("walls", "verdict"), [
+    ([INSIDE | {"outside": True}], None), ([], "not-checked"), ([OUTER], "not-checked"), ([INSIDE], "not-checked"),
+    ([INSIDE, OUTER], "put-right"),
+])  # fmt: skip
+def test_what_has_to_end_outside_is_asked_whether_its_wall_is_an_outside_wall(
+    walls: list[Data], verdict: str | None
+) -> None:
+    of_tank, hung_tank = outlet(), hung("overflow")
+    end = drain_outlet("overflow", 900, ends="low-level")
+
+    said = {f.topic: f.verdict for f in findings(room(outlets=[of_tank], walls=walls))}
+    drained = {f.topic: f for f in check("overflow", [hung_tank], [piece(hung_tank, 1200, 1620, id="boiler")],
+                                         outlets=[end], walls=walls)}  # fmt: skip
+
+    assert said.get("wall") == verdict
+    assert (drained["overflow, wall"].verdict if "overflow, wall" in drained else None) == verdict
+    if verdict == "not-checked":
+        assert drained["overflow, wall"].question == "Is the right wall an outside wall?"
+
+
+def test_condensate_to_a_stack_inside_is_not_asked_about_its_wall() -> None:
+    kind, end = hung("condensate"), drain_outlet("condensate", 900, ends="internal-stack")
+
+    found = check("condensate", [kind], [piece(kind, 1200, 1620, id="boiler")], outlets=[end])
+
+    assert not any(f.topic.endswith("wall") for f in found)
+
+
+@pytest.mark.parametrize(("from_mm", "there"), [(2300, True), (2600, False), (2100, True), (2000, False)])
+def test_an_outlet_in_a_doorway_is_put_right_and_one_at_its_edge_is_not(from_mm: float, there: bool) -> None:
+    data = room(doors=[{"id": "d1", "edge": 1, "from_mm": from_mm, "clear_mm": 600}])  # the outlet is at 2,600
+
+    said = [f for f in findings(data) if f.topic == "doorway"]
+
+    assert [(f.verdict, f.message) for f in said] == [("put-right", "The gully is in doorway d1.")] * there
+
+
 @pytest.mark.parametrize(("takes", "verdict"), [
     (["cold"], None), (["gas", "boosted-cold"], None), (["gas"], "put-right"), ([], "not-checked"),
 ])  # fmt: skip
@@ -328,6 +389,24 @@ def test_a_tundish_is_suggested_where_it_is_right() -> None:
     assert place is not None and place.wrong == ()
     assert place.d1_mm is not None and place.d1_mm <= 600 - 10
     assert place.base_mm + 120 < 1300
+
+
+@pytest.mark.parametrize(("past_mm", "stays"), [(-1, True), (0, True), (2, False), (60, False)])
+def test_no_tundish_is_suggested_in_working_room_while_there_is_another_place(past_mm: float, stays: bool) -> None:
+    data = room(outlets=[outlet(at_mm=[1400, 3000])])
+    data["pieces"] = [data["pieces"][0] | {"at_mm": [600, 2700]}]
+    free = tundish_place(build(Room.model_validate(data)), "s1")
+    assert free is not None
+    front = free.at_mm[1] - kind_of(Room.model_validate(data), "tundish").plan.depth_mm / 2
+    space = {"side": "behind", "mm": front - 600 + past_mm, "need": "must", "why": "work"}
+    data["kit"].append(kit_box("pump", 200, 200, 1500) | {"space": [space]})
+    data["pieces"].append({"id": "w1", "kit": "pump", "at_mm": [free.at_mm[0], 500]})
+
+    place = tundish_place(build(Room.model_validate(data)), "s1")
+
+    assert place is not None and place.wrong == ()
+    assert (place.at_mm == free.at_mm) == stays
+    assert stays or abs(place.at_mm[0] - free.at_mm[0]) > 100 or place.at_mm[1] != free.at_mm[1]
 
 
 def test_no_tundish_is_suggested_over_electrics() -> None:
