@@ -275,12 +275,14 @@ def test_an_outlet_too_high_for_a_drawn_pipe_is_told_as_for_one_that_is_found() 
     assert finding.message == found(room(outlets=high), "route").message
 
 
-def test_a_pipe_a_hair_out_of_plumb_still_goes_straight_down() -> None:
-    via = [[1205, 2600, 175], [3974, 2600, 160]]
+@pytest.mark.parametrize(("via", "verdict"), [
+    ([[1205, 2600, 175]], "no-fault"), ([[1205, 2600, 900], [1205, 2600, 175]], "no-fault"),
+    ([[1206, 2600, 900], [1206, 2600, 175]], "put-right"),
+])  # fmt: skip
+def test_a_pipe_a_hair_out_of_plumb_still_goes_straight_down(via: list[list[float]], verdict: str) -> None:
+    said = topics(room(pipes=pipe(via_mm=[*via, [3974, 2600, 160]])))
 
-    said = topics(room(pipes=pipe(via_mm=via)))
-
-    assert (said["straight-drop"], said["fall"]) == ("no-fault", "no-fault")
+    assert (said["straight-drop"], said["fall"]) == (verdict, "no-fault")
 
 
 def test_without_a_way_out_nothing_is_said_of_fall_and_size() -> None:
