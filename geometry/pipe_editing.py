@@ -139,8 +139,8 @@ def rest_found(scene: Scene, pipe_id: str) -> Room:
 
 
 def _whole(point: Point3) -> Point3:
-    """To a tenth of a millimetre: finer than anybody draws, and coarse enough to read in the file."""
-    return (round(float(point[0]), 1), round(float(point[1]), 1), round(float(point[2]), 1))
+    """To a thousandth of a millimetre: what is found keeps its figures when it is drawn."""
+    return (round(float(point[0]), 3), round(float(point[1]), 3), round(float(point[2]), 3))
 
 
 def _via(pipe: Pipe) -> tuple[Point3, ...]:

@@ -1,6 +1,7 @@
 """Where the tundish of a store could hang: near its relief valve and lower, seen, not over electrics, with a way out.
 
-Places along every wall within reach of the valve are tried, the nearest first; each is put to the discharge check.
+Places along every wall within reach of the valve are tried, the nearest first, those in somebody's working room last;
+each is put to the discharge check.
 """
 
 from collections.abc import Iterator
@@ -9,13 +10,14 @@ from itertools import islice
 from math import atan2, degrees
 
 from geometry.checks.discharge import find
+from geometry.clearing import side_probe
 from geometry.editing import added, kind_of
 from geometry.kit import Kit
 from geometry.pipes.chain import Chain, chains
 from geometry.pipes.topics import WITH_TUNDISH
 from geometry.room import Piece
 from geometry.scene import Placed, Scene, bounds_of, build, place
-from geometry.shapes import Footprint, overlap_mm
+from geometry.shapes import Footprint, overlap_mm, swept
 from geometry.units import DEPTH_TOLERANCE_MM, Point, Point3
 from geometry.walls import Edge
 
@@ -72,9 +74,30 @@ def _places(chain: Chain, kit: Kit) -> Iterator[Piece]:
                 if far <= reach:
                     piece = _on(edge, foot + k * _STEP_MM, valve, low, kit)
                     found.append((far, piece.at_mm[0], piece.at_mm[1], piece))
+    rooms, in_them = list(_working_rooms(scene)), []
     for *_, piece in sorted(found, key=lambda one: one[:3]):
-        if _free(scene, place(piece, kit)):
-            yield piece
+        placed = place(piece, kit)
+        if _free(scene, placed):
+            if any(_in_room(placed, *room) for room in rooms):
+                in_them.append(piece)
+            else:
+                yield piece
+    yield from in_them
+
+
+def _working_rooms(scene: Scene) -> Iterator[tuple[Footprint, float, float]]:
+    """Plan and heights of the room that must stay clear beside each piece, right up to the walls."""
+    for placed in scene.placed:
+        for space in placed.kit.space:
+            probe = side_probe(placed, space.side, space.from_mm, space.to_mm)
+            if space.need == "must" and space.mm > 0 and not probe.direction[2]:
+                for part in probe.parts:
+                    yield swept(part, probe.direction, space.mm), probe.from_mm, probe.to_mm
+
+
+def _in_room(placed: Placed, plan: Footprint, from_mm: float, to_mm: float) -> bool:
+    high = min(placed.top_mm, to_mm) - max(placed.base_mm, from_mm) > DEPTH_TOLERANCE_MM
+    return high and any(_share(part, plan) for part in placed.body)
 
 
 def _on(edge: Edge, along: float, valve: Point3, low_mm: float, kit: Kit) -> Piece:

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 from geometry.check import Finding, tidy
 from geometry.editing import kind_of
 from geometry.kit import Kit
-from geometry.pipes.chain import Chain
+from geometry.pipes.chain import Chain, chains
 from geometry.remedies import a_move_may_cure
 from geometry.scene import Placed, Scene
 from geometry.shelf import shelf
+from geometry.tundish_place import KIND
 from server.pipe_blanks import pipe_blanks
 
 NO_MOVE_FOUND = "No single move or turn was found that cures this without opening another note."
@@ -96,9 +97,13 @@ def press_for(scene: Scene, finding: Finding) -> Press | None:
 
 
 def _put_in(scene: Scene, finding: Finding) -> Press | None:
-    """The smallest kind on the shelf that is what is missing."""
+    """The smallest kind on the shelf that is what is missing; a tundish where one is suggested for its store."""
     if finding.pieces:
         return None
+    if finding.topic == KIND:
+        store = next((chain.store for chain in chains(scene) if chain.valves and chain.tundish is None), None)
+        if store is not None:
+            return Press("Put one in where it is suggested", {"do": "tundish", "piece": store.id})
     wanted = [word for need in scene.pack.rows("kit-list") if need["thing"] == finding.topic for word in need["is"]]
     kinds = [kit for kit in shelf().values() if any(kit.has(word) or word in kit.key for word in wanted)]
     return _add(min(kinds, key=lambda kit: (kit.water_l or 0.0, kit.key))) if kinds else None

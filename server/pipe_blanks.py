@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from typing import get_args
 
 from geometry.check import tidy
+from geometry.kit import Medium
 from geometry.pipes.chain import Chain
+from geometry.pipes.joined import takes
 from geometry.room import EndPlace, Outlet
 from geometry.scene import Placed, Scene
 from geometry.words import start
 
-BY_FALL = ("condensate", "overflow", "relief")
+BY_FALL: tuple[Medium, ...] = ("condensate", "overflow", "relief")
 ENDS: tuple[str, ...] = get_args(EndPlace)
 ENDS_WORDS = {
     "low-level": "low down outside", "gully": "in a gully", "hopper": "in a hopper", "roof": "on a roof",
@@ -54,13 +56,13 @@ def pipe_blanks(scene: Scene, placed: Placed) -> Iterator[PipeBlank]:
         return
     for piece, port, medium in _begins(scene, placed):
         given = next((p for p in scene.room.pipes if (p.from_.piece, p.from_.port) == (piece, port)), None)
-        takes = [outlet for outlet in scene.room.outlets if medium in outlet.takes]
-        to = given.to if given else takes[0].id if takes else ""
+        fits = [outlet for outlet in scene.room.outlets if takes(outlet, medium)]
+        to = given.to if given else fits[0].id if fits else ""
         yield PipeBlank(
             f"{piece}-{len(port)}-{medium}", _name(medium, port), piece, port, medium, to,
             _plain(given.size_mm if given else None), _plain(given.bore_mm if given else None),
             given.material if given else "copper" if medium == "hot-discharge" else "plastic",
-            tuple((outlet.id, start(outlet.name)) for outlet in scene.room.outlets),
+            tuple((o.id, start(o.name)) for o in scene.room.outlets if o.id == to or takes(o, medium) is not False),
         )  # fmt: skip
 
 
@@ -82,7 +84,7 @@ def _outlet(outlet: Outlet) -> OutletBlank:
     )  # fmt: skip
 
 
-def _begins(scene: Scene, placed: Placed) -> Iterator[tuple[str, str, str]]:
+def _begins(scene: Scene, placed: Placed) -> Iterator[tuple[str, str, Medium]]:
     """Piece, port and medium of each pipe; a store and its tundish share the discharge."""
     for store in scene.placed:
         chain = Chain(scene, scene.pack, store)

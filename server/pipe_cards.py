@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from geometry.kit import Medium, Port
+from geometry.kit import Port
 from geometry.pipe_editing import runs_of
 from geometry.pipes.chain import chains
+from geometry.pipes.joined import COLD, takes
 from geometry.pipes.line import Route
 from geometry.pipes.pressed import NOT_PIPES
 from geometry.pipes.runs import PipeRun, pipe_runs
@@ -17,8 +18,6 @@ from geometry.words import start, the
 from server.drawing.pipe_looks import look_of_medium
 from server.own_figures import plain
 from server.web import plural
-
-COLD: frozenset[Medium] = frozenset({"cold", "boosted-cold"})
 
 
 @dataclass(frozen=True)
@@ -160,6 +159,8 @@ def _rows(run: PipeRun) -> list[tuple[str, str, bool]]:
     if run.needed_mm is not None and run.found_mm is not None and run.spare_mm is not None:
         short = run.spare_mm < -DEPTH_TOLERANCE_MM
         left = f"{_tenths(-run.spare_mm)} short" if short else f"{_tenths(max(0.0, run.spare_mm))} left"
+        left += " on a stretch" if run.stretch_short_mm else ""
+        left += ", outside part not checked" if run.outside_mm else ""
         rows.append(("Fall", f"{_tenths(run.found_mm)} mm, {_tenths(run.needed_mm)} needed, {left}", short))
     return rows
 
@@ -235,10 +236,11 @@ def _port_words(port: Port) -> str:
 
 
 def _goals(scene: Scene, placed: Placed) -> list[tuple[str, str]]:
-    """Every outlet, and every port of another piece that carries what a port of this one carries."""
+    """Every outlet, and every port of another piece, for what a port of this one carries; and silent outlets."""
     media = {port.medium for port in _ports(placed)}
     media |= COLD if media & COLD else set()
-    goals = [(pipe_end(outlet.id, ""), start(outlet.name)) for outlet in scene.room.outlets]
+    fits = [o for o in scene.room.outlets if any(takes(o, medium) is not False for medium in media)]
+    goals = [(pipe_end(outlet.id, ""), start(outlet.name)) for outlet in fits]
     for other in scene.placed:
         ports = [port for port in _ports(other) if port.medium in media and other.id != placed.id]
         goals += [(pipe_end(other.id, port.name), f"{other.name}, {port.name}") for port in ports]

@@ -1,6 +1,6 @@
 """The condensate pipe of everything that condenses: an outlet, a way that falls, its bore inside and outside.
 
-Fall is measured along the pipe's run in plan, for each stretch where it is drawn. What lies outside, or in a room that
+Fall is measured along the pipe's run in plan, as a whole and for each stretch. What lies outside, or in a room that
 is not heated, is wider inside and short. A pump takes condensate like an outlet; what it lifts is not judged.
 
 >>> from geometry.samples import box_kit, piece, sample_scene

@@ -1,9 +1,10 @@
 """The discharge of every unvented store: relief valve to tundish, and the pipe from there to where it ends.
 
 Measured along the pipe: valve to tundish at most 600 mm; 300 mm straight down below the tundish; then a fall of 1 in
-200 all the way; a size that carries the whole length, straight drop and the part outside included, with so much
-straight pipe for every elbow; an end where nobody is scalded and nothing melts. A pipe that the room file does not
-draw is found: the shortest along the walls, round the kit and across no doorway. The table is for copper pipe only.
+200 all the way in the room, as a whole and in each stretch; a size that carries the whole length, straight drop and
+the part outside included, with so much straight pipe for every elbow; an end where nobody is scalded and nothing melts.
+A pipe that the room file does not draw is found: the shortest along the walls, round the kit and across no doorway.
+The table is for copper pipe only.
 
 >>> from geometry.samples import box_kit, piece, round_kit, sample_scene
 >>> relief = {"name": "relief", "medium": "hot-discharge", "size_mm": 15, "at_mm": [275, 0, 1300], "faces": "right"}
@@ -11,7 +12,8 @@ draw is found: the shortest along the walls, round the kit and across no doorway
 >>> tundish = box_kit("t1", 60, 60, 120, name="Tundish", traits=["tundish"], stands_on="wall", base_mm=1000)
 >>> outlet = {"id": "o1", "name": "gully", "at_mm": [2400, 900], "level_mm": 150, "takes": ["hot-discharge"],
 ...           "ends": "gully", "outside_run_mm": 400, "outside_bends": 1}
->>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet])
+>>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet],
+...                      walls=[{"edge": 1, "outside": True}])
 >>> for finding in find(scene):
 ...     print(finding.message)
 The pipe from the relief valve of the cylinder to the tundish is 565 mm; at most 600 mm.
@@ -19,33 +21,39 @@ The tundish is 180 mm below the relief valve of the cylinder.
 The tundish needs 300 mm free before it to be seen; the front wall leaves 1,730 mm.
 The pipe below the tundish has to go 300 mm straight down before it bends; the floor leaves 1,000 mm.
 The discharge pipe of the cylinder has a way from the tundish to the gully: 3.1 m and 3 bends in the room.
-The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there.
+The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there. The part outside is not checked.
 The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m.
 The discharge pipe of the cylinder ends at the gully: a trapped gully, below its grating and above its water.
 """
 
 from collections.abc import Iterator
+from math import floor
 
 from geometry.check import TIGHT, Check, Finding, Verdict, Where, judge, mm
 from geometry.clearing import first_met, side_probe
 from geometry.kit import Port
 from geometry.pipes.chain import MEDIUM, Chain, chains, inlet, mouth
 from geometry.pipes.ends import ending
+from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.run import Run
 from geometry.pipes.sizes import shared_findings, size_finding
 from geometry.pipes.support import HANGS, hangs_mm
 from geometry.pipes.topics import (
     ID,
+    OUTSIDE,
     at_outlet,
     bore,
     called,
     in_the_way,
+    not_said,
     other_outlets,
     out_name,
     pipe_where,
     rooms_of,
     say,
+    stretch_words,
     the_pipe,
     things,
     wants_brackets,
@@ -157,12 +165,21 @@ def _tundish_seen(chain: Chain, tundish: Placed) -> Finding:
 
 def _below(chain: Chain, run: Run, tundish: Placed) -> Iterator[Finding]:
     yield _straight_drop(chain, run, tundish)
-    if chain.pipe and MEDIUM not in run.outlet.takes:
-        text = f"{start(the_pipe(chain))} goes to {out_name(chain, run.outlet)}, which is not marked for hot discharge."
-        yield say(chain, "outlet", "put-right", text, (run.outlet.id,), where=at_outlet(run.outlet))
+    fits, out = takes(run.outlet, MEDIUM), out_name(chain, run.outlet)
+    if not fits:
+        text = f"{start(the_pipe(chain))} goes to {out}, which {not_said(run.outlet, 'hot discharge')}."
+        yield say(
+            chain, "outlet", "not-checked" if fits is None else "put-right", text, (run.outlet.id,),
+            where=at_outlet(run.outlet), question=f"Is {out} for hot discharge?" if fits is None else "",
+        )  # fmt: skip
+    place = outlet_place(chain.scene, run.outlet, MEDIUM)
+    if place:
+        yield say(
+            chain, place.topic, place.verdict, place.text, place.against, where=place.where, question=place.question,
+        )  # fmt: skip
     yield _route(chain, run, tundish)
     if not isinstance(run.route, NoRoute):
-        yield _fall(chain, run)
+        yield from _fall(chain, run)
         yield size_finding(chain, run, run.route)
         yield from _lies_well(chain, run, run.route)
     yield from ending(chain, run.outlet)
@@ -171,7 +188,8 @@ def _below(chain: Chain, run: Run, tundish: Placed) -> Iterator[Finding]:
 def _straight_drop(chain: Chain, run: Run, tundish: Placed) -> Finding:
     needed, drop = chain.pack.number("discharge-straight-drop"), run.drop
     found, why = drop.found_mm, f"{named(chain.scene, drop.owner)} leaves {mm(drop.found_mm)}"
-    if not isinstance(run.route, NoRoute) and run.drawn and run.route.drop_mm < found:
+    soon = needed + chain.scene.room.tolerance_mm
+    if not isinstance(run.route, NoRoute) and run.drawn and run.route.drop_mm < min(found, soon):
         found, why = run.route.drop_mm, f"it bends after {mm(run.route.drop_mm)}"
     verdict = judge(found - needed, chain.scene.room.tolerance_mm)
     x, y, z = mouth(tundish)
@@ -209,9 +227,7 @@ def _no_way(chain: Chain, run: Run, route: NoRoute, tundish: Placed, others: str
         at_mm = outlet.level_mm if route.pin is None else route.pin[2]
         top, what = at_mm - route.too_high_mm, start(out) if route.pin is None else f"The point pinned at {mm(at_mm)}"
         return say(
-            chain, "route", "put-right",
-            f"{what} is {mm(route.too_high_mm)} too high for {the_pipe(chain)}: at most {mm(top)} above the floor."
-            f"{others}",
+            chain, "route", "put-right", f"{_too_high(chain, what, at_mm, top)}{others}",
             (outlet.id,), needed=top, found=at_mm, margin=-route.too_high_mm, where=at_outlet(outlet),
         )  # fmt: skip
     stops = in_the_way(chain.scene, route.stops)
@@ -239,17 +255,31 @@ def _no_wall(chain: Chain, run: Run, where: Where, goal: str, others: str) -> Fi
     )  # fmt: skip
 
 
-def _fall(chain: Chain, run: Run) -> Finding:
+def _fall(chain: Chain, run: Run) -> Iterator[Finding]:
+    """The fall of the whole in the room, then of its worst stretch where that has too little."""
     assert run.fall is not None and not isinstance(run.route, NoRoute)
-    needed, found = run.fall.needed_mm, run.fall.found_mm
+    fall, outlet, where = run.fall, run.outlet, pipe_where(run.route, bore(run))
+    needed, found = fall.needed_mm, fall.found_mm
     verdict = judge(found - needed, chain.scene.room.tolerance_mm)
     over = metres(round(needed * chain.pack.number("discharge-fall") / 1000, 2))
-    there = f"{mm(found)} is there" if found >= 0 else f"it rises {mm(-found)}"
-    return say(
-        chain, "fall", verdict,
-        f"{start(the_pipe(chain))} needs {mm(needed)} of fall over {over} m; {there}.{_tight(verdict)}",
-        (run.outlet.id,), needed=needed, found=found, margin=found - needed, where=pipe_where(run.route, bore(run)),
+    text = f"{start(the_pipe(chain))} needs {mm(needed)} of fall over {over} m; {mm(found)} is there."
+    if found < 0:
+        top = floor(outlet.level_mm + found - needed)
+        text = _too_high(chain, start(out_name(chain, outlet)), outlet.level_mm, top)
+    text += f"{_tight(verdict)} {OUTSIDE}" if outlet.outside_run_mm else _tight(verdict)
+    yield say(
+        chain, "fall", verdict, text, (outlet.id,), needed=needed, found=found, margin=found - needed, where=where,
     )  # fmt: skip
+    if fall.stretch and found >= 0:
+        text = f"{start(the_pipe(chain))} {stretch_words(fall.stretch)}"
+        yield say(
+            chain, "stretch", "put-right", text, (outlet.id,), needed=fall.stretch[0], found=fall.stretch[1],
+            margin=-fall.stretch_short_mm, where=where,
+        )  # fmt: skip
+
+
+def _too_high(chain: Chain, what: str, at_mm: float, top_mm: float) -> str:
+    return f"{what} is {mm(at_mm - top_mm)} too high for {the_pipe(chain)}: at most {mm(top_mm)} above the floor."
 
 
 def _valve(name: str) -> str:

@@ -6,7 +6,7 @@
 >>> outlet = {"id": "o1", "name": "warning outlet", "at_mm": [2400, 900], "level_mm": 720, "takes": ["overflow"]}
 >>> scene = sample_scene([tank], [piece(tank, 600, 1500)], outlets=[outlet])
 >>> [(f.topic, f.verdict, f.short) for f in find(scene) if f.verdict != "not-checked"]
-[('overflow, fall', 'put-right', 20.0), ('overflow, size', 'no-fault', 0.0), ('overflow, kit', 'no-fault', 0.0)]
+[('overflow, fall', 'put-right', 31.0), ('overflow, size', 'no-fault', 0.0), ('overflow, kit', 'no-fault', 0.0)]
 """
 
 from collections import Counter

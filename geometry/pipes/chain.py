@@ -8,15 +8,15 @@ which begins at the inside face of the wall. Every elbow counts, those outside t
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise
-from math import dist, hypot, inf
+from math import dist, inf
 from typing import Any
 
 from geometry.clearing import Met
 from geometry.kit import Medium, Port
+from geometry.pipes.fall import Fall, fall_of, highest_mm
 from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
-from geometry.pipes.run import Fall, Run
+from geometry.pipes.run import Run
 from geometry.pipes.spaces import crossed
 from geometry.pipes.support import HANGS, hangs_mm, longest_unclipped
 from geometry.pipes.surroundings import boxing_at, doorways, free_below, hits
@@ -25,7 +25,7 @@ from geometry.room import Outlet, Pipe
 from geometry.rules import RulePack
 from geometry.scene import Placed, Scene
 from geometry.sums.discharge import discharge_size, outlet_of, rows, with_size
-from geometry.units import DEPTH_TOLERANCE_MM, Point3
+from geometry.units import Point3
 
 MEDIUM: Medium = "hot-discharge"
 
@@ -131,6 +131,18 @@ class Chain:
         bare = Run(outlet, self.pipe, NoRoute(()), drop)
         if bare.drawn:
             return self._as_drawn(bare, tundish)
+        run = self._best_found(bare, start, tundish)
+        if isinstance(run.route, NoRoute) and run.route.too_high_mm and run.route.pin is None:
+
+            def fall_at(level: float) -> Fall | None:
+                lower = replace(bare, outlet=outlet.model_copy(update={"level_mm": level}))
+                return self._best_found(lower, start, tundish).fall
+
+            top = highest_mm(outlet.level_mm - run.route.too_high_mm, fall_at)
+            return replace(run, route=replace(run.route, too_high_mm=outlet.level_mm - top))
+        return run
+
+    def _best_found(self, bare: Run, start: Point3, tundish: Placed) -> Run:
         best: Run | None = None
         for elbows in (True, False):
             run = self._found(bare, start, tundish, elbows)
@@ -153,9 +165,7 @@ class Chain:
             route = falling_route(self.scene, trip, pipe)
             if isinstance(route, NoRoute):
                 return replace(bare, route=route)
-            run = replace(
-                self._sized(bare, route), fall=Fall(route.run_mm / fall, start[2] - drop - route.end_of_run_mm)
-            )
+            run = replace(self._sized(bare, route), fall=self._fall(route))
             needed = run.needs.size_mm if run.needs else None
             if bare.given_mm or needed is None or needed <= size:
                 break
@@ -190,20 +200,11 @@ class Chain:
         without, radius = self._not_in_the_way(outlet, tundish), (bare.given_mm or self._least_mm) / 2
         ways, out = doorways(self.scene), end_of(self.scene, outlet).wall
         through = hits(self.scene, ways, route.points, radius, without, out)
-        return replace(self._sized(bare, route), goes_through=through, fall=self._drawn_fall(route))
+        return replace(self._sized(bare, route), goes_through=through, fall=self._fall(route))
 
-    def _drawn_fall(self, route: Route) -> Fall:
-        """The fall of the stretch of a drawn line that is shortest of it, or, where none is, of the whole line.
-
-        A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once.
-        """
-        along = [
-            Fall(hypot(b[0] - a[0], b[1] - a[1]) / self.pack.number("discharge-fall"), a[2] - b[2])
-            for a, b in pairwise(route.points)
-        ]
-        worst = max(along, key=lambda fall: fall.short_mm, default=Fall(0.0, 0.0))
-        after_drop = route.points[0][2] - route.drop_mm - route.points[-1][2]
-        return worst if worst.short_mm > DEPTH_TOLERANCE_MM else Fall(sum(f.needed_mm for f in along), after_drop)
+    def _fall(self, route: Route) -> Fall:
+        fall, drop = (self.pack.number(key) for key in ("discharge-fall", "discharge-straight-drop"))
+        return fall_of(route.points, 1000 / fall, drop)
 
     def _drop(self, tundish: Placed) -> Met:
         radius = ((self.pipe.size_mm if self.pipe else None) or self._least_mm) / 2

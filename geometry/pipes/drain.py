@@ -4,14 +4,12 @@ Nothing is judged here. The line is the one drawn in the room file, or the best 
 given, or that of the size the pipe is sold as.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise
-from math import hypot
 from typing import Any
 
 from geometry.kit import Medium, Port
+from geometry.pipes.fall import NO_FALL, Fall, fall_of, highest_mm
 from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.spaces import crossed
@@ -29,15 +27,14 @@ ELBOW_MM = 400.0
 
 @dataclass(frozen=True)
 class Run:
-    """The line to one outlet; ``needed_mm`` and ``found_mm`` are its fall, of its worst stretch where it is drawn.
+    """The line to one outlet, with its fall where there is a way.
 
     ``crosses`` are the pieces whose working room it goes through, ``unclipped_mm`` is the longest way without a clip.
     """
 
     outlet: Outlet
     route: Route | NoRoute
-    needed_mm: float = 0.0
-    found_mm: float = 0.0
+    fall: Fall = NO_FALL
     goes_through: tuple[str, ...] = ()
     crosses: tuple[str, ...] = ()
     unclipped_mm: float = 0.0
@@ -50,7 +47,7 @@ class Run:
     @property
     def wrong(self) -> tuple[bool, bool, float]:
         """How far from right it is: (no way, goes through something, fall missing in mm)."""
-        return isinstance(self.route, NoRoute), bool(self.goes_through), max(0.0, self.needed_mm - self.found_mm)
+        return isinstance(self.route, NoRoute), bool(self.goes_through), self.fall.short_mm
 
 
 @dataclass(frozen=True)
@@ -125,8 +122,20 @@ class Drain:
             return self._drawn(outlet, line([self.start, *self.pipe.via_mm, end]))
         route = self._found(outlet)
         if isinstance(route, NoRoute):
-            return Run(outlet, route)
-        return self._lies(Run(outlet, route, route.run_mm / 1000 * self.fall_mm_m, self.start[2] - outlet.level_mm))
+            return Run(outlet, self._too_high(outlet, route))
+        return self._lies(Run(outlet, route, fall_of(route.points, self.fall_mm_m)))
+
+    def _too_high(self, outlet: Outlet, route: NoRoute) -> NoRoute:
+        """The same; where the outlet is too high by how much it is for the pipe to fall enough, too."""
+        if not route.too_high_mm or route.pin is not None:
+            return route
+
+        def fall_at(level: float) -> Fall | None:
+            lower = self._found(outlet.model_copy(update={"level_mm": level}))
+            return fall_of(lower.points, self.fall_mm_m) if isinstance(lower, Route) else None
+
+        top = highest_mm(outlet.level_mm - route.too_high_mm, fall_at)
+        return replace(route, too_high_mm=outlet.level_mm - top)
 
     def _lies(self, run: Run) -> Run:
         assert isinstance(run.route, Route)
@@ -164,23 +173,7 @@ class Drain:
     def _drawn(self, outlet: Outlet, route: Route) -> Run:
         own, ways = frozenset((self.placed.id, outlet.id)), doorways(self.scene)
         through = hits(self.scene, ways, route.points, self.size_mm / 2, own, end_of(self.scene, outlet).wall)
-        needed, found = worst_fall(route.points, self.fall_mm_m)
-        return self._lies(Run(outlet, route, needed, found, through))
-
-
-def worst_fall(points: Sequence[Point3], fall_mm_m: float) -> tuple[float, float]:
-    """Fall needed and found (mm) of the stretch of a line that is shortest of it; of the whole where none is short.
-
-    A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once.
-
-    >>> worst_fall([(0, 0, 900), (1000, 0, 855), (2000, 0, 811)], 45)
-    (45.0, 44)
-    """
-    along = [(hypot(b[0] - a[0], b[1] - a[1]) / 1000 * fall_mm_m, a[2] - b[2]) for a, b in pairwise(points)]
-    worst = max(along, key=lambda fall: fall[0] - fall[1])
-    if worst[0] - worst[1] > DEPTH_TOLERANCE_MM:
-        return worst
-    return sum(needed for needed, _ in along), points[0][2] - points[-1][2]
+        return self._lies(Run(outlet, route, fall_of(route.points, self.fall_mm_m), through))
 
 
 def bore_of(scene: Scene, size_mm: float) -> float | None:

@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from geometry.check import Finding, Verdict, Where, tidy
+from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.pressed import Pressed, pressed
 from geometry.pipes.support import HANGS, hangs_mm
-from geometry.pipes.topics import pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.pipes.topics import at_outlet, not_said, pipe_where, rooms_of, things, wants_brackets, why_not
 from geometry.scene import Scene
 from geometry.sums.discharge import metres
 from geometry.words import named, start, the
@@ -22,6 +24,7 @@ def drawn_findings(check: str, scene: Scene, only: frozenset[str] | None) -> Ite
     """Findings about each such pipe; those of the pieces in ``only`` where that is given."""
     wanted = [pipe for pipe in pressed(scene) if only is None or only & set(_joins(pipe))]
     for pipe in wanted:
+        yield from _outlet(check, pipe)
         yield from _way(check, pipe)
         yield from _usual_size(check, pipe)
     pumped = [pipe for pipe in wanted if pipe.pipe.medium == PUMPED]
@@ -43,6 +46,27 @@ def _joins(pipe: Pressed) -> tuple[str, ...]:
 def called(pipe: Pressed) -> str:
     """How a sentence names it: "the boosted cold pipe of the pump"."""
     return f"the {pipe.pipe.medium.replace('-', ' ')} pipe of {the(pipe.scene.names[pipe.pipe.from_.piece])}"
+
+
+def _outlet(check: str, pipe: Pressed) -> Iterator[Finding]:
+    """Whether the outlet that it goes to is in a good place and for what it carries, or asked where it is not said."""
+    outlet = next((o for o in pipe.scene.room.outlets if o.id == pipe.pipe.to), None)
+    place = outlet_place(pipe.scene, outlet, pipe.pipe.medium) if outlet else None
+    if place:
+        yield _say(
+            check, pipe, place.topic, place.verdict, place.text, against=place.against, where=place.where,
+            question=place.question,
+        )  # fmt: skip
+    fits = takes(outlet, pipe.pipe.medium) if outlet else True
+    if outlet is None or fits:
+        return
+    where, words, medium = at_outlet(outlet), start(called(pipe)), pipe.pipe.medium.replace("-", " ")
+    text = f"{words} goes to {named(pipe.scene, outlet.id)}, which {not_said(outlet, medium)}."
+    if fits is None:
+        ask = f"Is {named(pipe.scene, outlet.id)} for {medium}?"
+        yield _say(check, pipe, "outlet", "not-checked", text, against=(outlet.id,), where=where, question=ask)
+    else:
+        yield _say(check, pipe, "outlet", "put-right", text, against=(outlet.id,), where=where)
 
 
 def _way(check: str, pipe: Pressed) -> Iterator[Finding]:

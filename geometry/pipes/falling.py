@@ -313,8 +313,9 @@ class _Search:
             points.append((x, y, z))
         points[-1] = (*plan[-1], end_mm)
         if goes_down:
-            level = self.level
-            points += [(*plan[-1], level), (*self.end.foot, level)]
+            (x, y), (fx, fy) = plan[-1], self.end.foot
+            level = min(end_mm, self.level + hypot(fx - x, fy - y) / self.pipe.fall)
+            points += [(x, y, level), (fx, fy, self.level)]
         return line(points)
 
     def tops(self, refs: Sequence[str]) -> Iterator[float]:

@@ -1,9 +1,24 @@
 """What a pipe of the room file joins, and the whole line of one that is drawn."""
 
+from geometry.kit import Medium
 from geometry.pipes.line import Route, line
-from geometry.room import Pipe
+from geometry.room import Outlet, Pipe
 from geometry.scene import Scene
 from geometry.units import Point3
+
+COLD: frozenset[Medium] = frozenset({"cold", "boosted-cold"})
+
+
+def takes(outlet: Outlet, medium: Medium) -> bool | None:
+    """Whether an outlet is for a medium, pumped cold as cold; None where it does not say what it is for.
+
+    >>> outlet = {"id": "o1", "name": "riser", "at_mm": (0, 0), "level_mm": 0.0}
+    >>> [takes(Outlet(**outlet, takes=of), "boosted-cold") for of in (("cold",), ("gas",), ())]
+    [True, False, None]
+    """
+    if not outlet.takes:
+        return None
+    return bool((COLD if medium in COLD else {medium}) & set(outlet.takes))
 
 
 def begin_of(scene: Scene, pipe: Pipe) -> Point3:

@@ -3,12 +3,16 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians
+from math import cos, hypot, radians, tan
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
 BEND_DEG = 10.0
 """A change of direction smaller than this is fall, not a bend."""
+
+
+SPRUNG_MM = 5.0
+"""So far a pipe is sprung aside where it starts without a bend (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -39,14 +43,19 @@ class Route:
 
     @property
     def drop_mm(self) -> float:
-        """How far it goes straight down from its start, before its first bend.
+        """How far it goes straight down from its start, before its first bend; a line a hair out of plumb is straight.
 
         >>> Route(((0, 0, 900), (0, 0, 700), (0, 0, 205), (1000, 0, 200))).drop_mm
         695.0
+        >>> Route(((0, 0, 900), (5, 0, 900), (5, 0, 200), (1000, 0, 195))).drop_mm
+        700.0
+        >>> Route(((0, 0, 900), (6, 0, 900), (6, 0, 200), (1000, 0, 195))).drop_mm
+        0.0
         """
         found = 0.0
         for a, b in pairwise(self.points):
-            if b[2] >= a[2] or hypot(b[0] - a[0], b[1] - a[1]) > DEPTH_TOLERANCE_MM:
+            slant = (a[2] - b[2]) * tan(radians(BEND_DEG))
+            if b[2] > a[2] or hypot(b[0] - a[0], b[1] - a[1]) > max(slant, SPRUNG_MM):
                 break
             found += a[2] - b[2]
         return found

@@ -3,18 +3,20 @@
 The line is the one drawn, or one found as a falling pipe is, without fall: from its higher end to its lower.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import inf
+from itertools import pairwise
+from math import cos, dist, inf, radians
 
 from geometry.kit import Port
 from geometry.pipes.drain import ELBOW_MM
 from geometry.pipes.falling import Falling, Trip, end_of, falling_route, point_end
 from geometry.pipes.joined import begin_of, drawn_line, finish_of
-from geometry.pipes.line import NoRoute, Route, line
+from geometry.pipes.line import BEND_DEG, NoRoute, Route, line
 from geometry.pipes.spaces import crossed
 from geometry.pipes.support import HANGS, longest_unclipped
-from geometry.pipes.surroundings import boxing_at, clear_of, doorways, free_below, hits
+from geometry.pipes.surroundings import boxing_at, clear_of, doorways, free_below, goes_through, hits
 from geometry.room import Outlet, Pipe
 from geometry.routes import Frame
 from geometry.scene import Placed, Scene
@@ -51,11 +53,26 @@ class Pressed:
 
     @cached_property
     def goes_through(self) -> tuple[str, ...]:
-        """What a drawn line meets, but for the pieces that it joins."""
+        """What a drawn line meets; of the pieces that it joins only what it goes into other than by its port."""
         if self.pipe.via_mm is None or isinstance(self.route, NoRoute):
             return ()
-        ways, out = doorways(self.scene), end_of(self.scene, self._outlet).wall if self._outlet else ""
-        return hits(self.scene, ways, self.route.points, self.size_mm / 2, self._without, out)
+        points, out = self.route.points, end_of(self.scene, self._outlet).wall if self._outlet else ""
+        met = hits(self.scene, doorways(self.scene), points, self.size_mm / 2, self._without, out)
+        into = [self.pipe.from_.piece] * self._into(self.pipe.from_.piece, self.pipe.from_.port, points)
+        if self.pipe.to_port is not None:
+            into += [self.pipe.to] * self._into(self.pipe.to, self.pipe.to_port, points[::-1])
+        return tuple(dict.fromkeys((*into, *met)))
+
+    def _into(self, piece_id: str, port_name: str, points: Sequence[Point3]) -> bool:
+        """Whether a line that begins at a port goes into the piece, but for what leaves along the port's facing."""
+        placed, port = self._port_of(piece_id, port_name)
+        facing = placed.direction(port.faces)
+        ahead = sum((b - a) * f for a, b, f in zip(points[0], points[1], facing, strict=True)) if points[1:] else 0.0
+        left = ahead > cos(radians(BEND_DEG)) * dist(*points[:2]) if points[1:] else False
+        rest = list(pairwise(points))[1 if left else 0 :]
+        return any(
+            goes_through(a, b, 0.0, 0.0, solid) for a, b in rest for solid in placed.solids() if solid.part == "body"
+        )
 
     @cached_property
     def crosses(self) -> tuple[str, ...]:
@@ -79,12 +96,17 @@ class Pressed:
         return boxing | {self.pipe.from_.piece, self.pipe.to}
 
     @property
+    def _own(self) -> str:
+        """The piece that it begins at, where a pipe may go straight down from its port past it."""
+        return "" if self.port.faces == "above" else self.pipe.from_.piece
+
+    @property
     def _not_in_the_way(self) -> frozenset[str]:
         """The same for a line to be found: a piece that the pipe has left straight ahead is in its way from there."""
         left = {self.pipe.from_.piece: self.port.faces}
         if self.pipe.to_port is not None:
             left[self.pipe.to] = self._port_of(self.pipe.to, self.pipe.to_port)[1].faces
-        return self._without - {piece for piece, side in left.items() if side not in ("above", "below")}
+        return self._without - {piece for piece, side in left.items() if side != "below"}
 
     def _found(self) -> Route | NoRoute:
         """From point to point, each stretch as a falling pipe without fall, from its higher end to its lower."""
@@ -111,7 +133,7 @@ class Pressed:
     def _leg(self, a: Point3, b: Point3) -> tuple[Point3, ...] | NoRoute:
         high, low = (a, b) if a[2] >= b[2] else (b, a)
         goal = Outlet.model_construct(id=self.pipe.to, name="", at_mm=(low[0], low[1]), level_mm=low[2])
-        free = free_below(self.scene, high, self.size_mm / 2, self.pipe.from_.piece).found_mm
+        free = free_below(self.scene, high, self.size_mm / 2, self._own).found_mm
         trip = Trip(high, free, goal, self._not_in_the_way, end=point_end(self.scene, low))
         going = Falling(self.size_mm, 0.0, _NO_FALL, ELBOW_MM, hangs_mm=self.scene.pack.number(HANGS))
         found = falling_route(self.scene, trip, going)
@@ -128,6 +150,8 @@ class Pressed:
         """A port, and the point straight ahead of it where a pipe has left the piece."""
         placed, port = self._port_of(piece_id, port_name)
         facing, radius = placed.direction(port.faces), self.size_mm / 2
+        if facing[2] > 0:
+            return [at, (at[0], at[1], max(at[2], placed.top_mm) + radius)]
         if facing[2]:
             return [at]
         far = clear_of(placed.solids(), Frame((at[0], at[1]), (facing[0], facing[1])), at[2], radius)

@@ -3,22 +3,10 @@
 from dataclasses import dataclass
 
 from geometry.clearing import Met
+from geometry.pipes.fall import Fall
 from geometry.pipes.line import NoRoute, Route
 from geometry.room import Outlet, Pipe
 from geometry.sums.discharge import DischargeSum, Tried
-
-
-@dataclass(frozen=True)
-class Fall:
-    """How much a pipe has to fall along its run, and how much height there is for it, in mm."""
-
-    needed_mm: float
-    found_mm: float
-
-    @property
-    def short_mm(self) -> float:
-        """How much is missing."""
-        return max(0.0, self.needed_mm - self.found_mm)
 
 
 @dataclass(frozen=True)

@@ -29,8 +29,9 @@ class PipeRun:
     """One run. ``pipe`` is its id in the room file, empty where the file has it not; ``to`` an outlet or a piece.
 
     ``route`` is its middle line inside the room, or why there is none; ``needed_mm`` and ``found_mm`` its fall, None
-    where it needs none. ``others`` says why it does not go to the other outlets that would take it, ``no_wall`` that
-    it hangs too far from anything to be clipped to. Where a table limits it, ``counts_m`` is its length with what its
+    where it needs none, ``stretch_short_mm`` what its worst stretch lacks. ``others`` says why it does not go to the
+    other outlets that would take it, ``no_wall`` that it hangs too far from anything to be clipped to. Where a table
+    limits it, ``counts_m`` is its length with what its
     elbows add, and ``limit_m`` the most that its size carries.
     """
 
@@ -48,6 +49,7 @@ class PipeRun:
     outside_bends: int = 0
     needed_mm: float | None = None
     found_mm: float | None = None
+    stretch_short_mm: float = 0.0
     goes_through: tuple[str, ...] = ()
     crosses: tuple[str, ...] = ()
     others: str = ""
@@ -63,8 +65,11 @@ class PipeRun:
 
     @property
     def spare_mm(self) -> float | None:
-        """The fall that is there beyond the need."""
-        return None if self.needed_mm is None or self.found_mm is None else self.found_mm - self.needed_mm
+        """The fall that is there beyond the need; below zero what is missing, of the whole or of a stretch."""
+        if self.needed_mm is None or self.found_mm is None:
+            return None
+        spare = self.found_mm - self.needed_mm
+        return min(spare, -self.stretch_short_mm) if self.stretch_short_mm else spare
 
 
 def pipe_runs(scene: Scene) -> tuple[PipeRun, ...]:
@@ -125,7 +130,9 @@ def _discharge(chain: Chain) -> Iterator[PipeRun]:
             f"D2 of {store}", MEDIUM, tundish.id, "outlet", run.outlet.id, run.route, run.size_mm, run.material,
             pipe=run.pipe.id if run.pipe else "", drawn=run.drawn, outside_mm=run.outlet.outside_run_mm,
             outside_bends=run.outlet.outside_bends, needed_mm=run.fall.needed_mm if run.fall else None,
-            found_mm=run.fall.found_mm if run.fall else None, goes_through=run.goes_through, crosses=run.crosses,
+            found_mm=run.fall.found_mm if run.fall else None,
+            stretch_short_mm=run.fall.stretch_short_mm if run.fall else 0.0,
+            goes_through=run.goes_through, crosses=run.crosses,
             others=other_discharge_outlets(chain).strip(), why_not=why_not(scene, run.route),
             no_wall=no_wall(scene, run.unclipped_mm),
             counts_m=tried.equivalent_m if tried else None, limit_m=tried.limit_m if tried else None,
@@ -140,8 +147,9 @@ def _drained(drain: Drain) -> PipeRun:
         start(drain.called.removeprefix("the ")), drain.port.medium, drain.placed.id, drain.port.name, run.outlet.id,
         run.route, drain.size_mm, drain.material, pipe=drain.pipe.id if drain.pipe else "",
         drawn=drain.drawn, outside_mm=run.outlet.outside_run_mm,
-        outside_bends=run.outlet.outside_bends, needed_mm=run.needed_mm if there else None,
-        found_mm=run.found_mm if there else None, goes_through=run.goes_through, crosses=run.crosses,
+        outside_bends=run.outlet.outside_bends, needed_mm=run.fall.needed_mm if there else None,
+        found_mm=run.fall.found_mm if there else None, stretch_short_mm=run.fall.stretch_short_mm,
+        goes_through=run.goes_through, crosses=run.crosses,
         others=other_outlets(drain).strip(), why_not=why_not(drain.scene, run.route),
         no_wall=no_wall(drain.scene, run.unclipped_mm),
     )  # fmt: skip

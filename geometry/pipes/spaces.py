@@ -67,11 +67,18 @@ def _bounds(scene: Scene) -> NDArray[np.float64]:
 
 
 def crossed(scene: Scene, points: Sequence[Point3], radius_mm: float) -> tuple[str, ...]:
-    """The pieces whose working room a pipe along these points goes through, in the order of their ids."""
+    """The pieces whose working room a pipe along these points goes through, in the order of their ids.
+
+    Of one that an end only lies beside, as at a port on the next side of a piece, its middle line has to keep out.
+    """
     ends = [(x, y) for x, y, _ in (points[0], points[-1])]
-    spaces = near_line(between_ends(scene, ends, radius_mm), points, radius_mm)
-    stretches = list(pairwise(points))
-    met = [s.ref for s in spaces if any(goes_through(a, b, radius_mm, radius_mm, s) for a, b in stretches)]
+    apart, beside = between_ends(scene, ends, radius_mm), between_ends(scene, ends, 0.0)
+    wide = {id(space) for space in apart}
+    stretches, met = list(pairwise(points)), []
+    for space in near_line(beside, points, radius_mm):
+        r = radius_mm if id(space) in wide else 0.0
+        if any(goes_through(a, b, r, r, space) for a, b in stretches):
+            met.append(space.ref)
     return tuple(dict.fromkeys(met))
 
 

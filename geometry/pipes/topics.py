@@ -21,6 +21,7 @@ from geometry.words import listed, named, start, within
 
 ID = "discharge"
 _OUTLET_MM = 40.0
+OUTSIDE = "The part outside is not checked."
 
 
 @dataclass(frozen=True)
@@ -76,6 +77,15 @@ TOPICS: dict[str, Topic] = {
         "discharge-fall", "the discharge pipe falls all the way", "the discharge pipe has too little fall",
         "Water that stands in the pipe holds back the next discharge, and freezes outside.",
     ),
+    "stretch": Topic(
+        "discharge-fall", "", "a stretch of the discharge pipe has too little fall",
+        "Water that stands in the pipe holds back the next discharge, and freezes outside.",
+    ),
+    "wall": Topic(
+        "discharge-end-above-ground", "", "its outlet is not in an outside wall", _SCALD,
+        "whether its outlet is in an outside wall",
+    ),
+    "doorway": Topic("discharge-end-above-ground", "", "its outlet is in a doorway", _SCALD),
     "room-to-work": Topic(
         "discharge-fall", "", "the discharge pipe crosses working room",
         "A pipe across the place where somebody kneels is stepped on, or taken off and not put back.",
@@ -104,7 +114,7 @@ TOPICS: dict[str, Topic] = {
     ),
 }  # fmt: skip
 
-WITH_TUNDISH = frozenset(TOPICS) - {"relief-valve", "tundish", "outlet", "end-place", "shared"}
+WITH_TUNDISH = frozenset(TOPICS) - {"relief-valve", "tundish", "outlet", "wall", "doorway", "end-place", "shared"}
 
 
 def say(
@@ -175,6 +185,18 @@ def wants_brackets(scene: Scene, pipe: str, goal: str, unclipped_mm: float) -> s
     return f"{said}; beyond {most} it wants brackets."
 
 
+def stretch_words(stretch: tuple[float, float]) -> str:
+    """What is said of a stretch by its fall needed and found, after the name of its pipe.
+
+    >>> stretch_words((10, 0)), stretch_words((10, -5))
+    ('has a stretch that needs 10 mm of fall by itself; 0 mm is there.', 'has a stretch that rises 5 mm.')
+    """
+    needed, found = stretch
+    if found < 0:
+        return f"has a stretch that rises {mm(-found)}."
+    return f"has a stretch that needs {mm(needed)} of fall by itself; {mm(found)} is there."
+
+
 def rooms_of(scene: Scene, refs: Sequence[str]) -> str:
     """How a sentence names the working room of pieces."""
     return f"the working room of {listed([named(scene, ref) for ref in refs])}"
@@ -202,6 +224,11 @@ def other_outlets(chain: Chain) -> str:
             why = why or ("its end place is in question" if bad else hangs or f"{longer} m longer")
         told.append(f"{out_name(chain, run.outlet)} ({why})")
     return f" Not {listed(told)}." if told else ""
+
+
+def not_said(outlet: Outlet, medium: str) -> str:
+    """What is said of an outlet that is not marked for a medium."""
+    return f"is not marked for {medium}" if outlet.takes else "does not say what it is for"
 
 
 def at_outlet(outlet: Outlet) -> Where:

@@ -1,19 +1,37 @@
 """What is said of every pipe that runs by fall alone: has it an outlet, a way, fall enough, and bore enough."""
 
 from collections.abc import Iterator
+from math import floor
 from typing import Any
 
 from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
+from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
+from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.support import HANGS, hangs_mm
-from geometry.pipes.topics import at_outlet, in_the_way, no_wall, pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.pipes.topics import (
+    OUTSIDE,
+    at_outlet,
+    in_the_way,
+    no_wall,
+    not_said,
+    pipe_where,
+    rooms_of,
+    stretch_words,
+    things,
+    wants_brackets,
+    why_not,
+)
 from geometry.rules import Figure
 from geometry.units import SAME_MM
 from geometry.words import listed, named, start, the
 
 _WRONG = {
     "outlet": "goes to an outlet that is not for it", "way": "has no clear way", "fall": "does not fall enough",
+    "wall": "does not end outside",
+    "doorway": "ends in a doorway",
+    "stretch": "has a stretch without fall enough",
     "size": "is too thin", "size outside": "is too thin outside", "outside": "is too long outside",
     "end place": "ends in a poor place", "with condensate": "ends beside a condensate pipe",
     "kit": "is of an unusual size", "water level": "is too near the water",
@@ -43,18 +61,20 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
         )  # fmt: skip
         return
     out = named(drain.scene, run.outlet.id)
-    if drain.port.medium not in run.outlet.takes:
-        text = f"{start(drain.called)} goes to {out}, which is not marked for {drain.port.medium}."
+    fits = takes(run.outlet, drain.port.medium)
+    if not fits:
+        text = f"{start(drain.called)} goes to {out}, which {not_said(run.outlet, drain.port.medium)}."
         yield say(
-            check,
-            drain,
-            "outlet",
-            "put-right",
-            text,
-            source=figure.source,
-            against=(run.outlet.id,),
-            where=at_outlet(run.outlet),
-        )
+            check, drain, "outlet", "not-checked" if fits is None else "put-right", text, source=figure.source,
+            against=(run.outlet.id,), where=at_outlet(run.outlet),
+            question=f"Is {out} for {drain.port.medium}?" if fits is None else "",
+        )  # fmt: skip
+    place = outlet_place(drain.scene, run.outlet, drain.port.medium)
+    if place:
+        yield say(
+            check, drain, place.topic, place.verdict, place.text, source=figure.source, against=place.against,
+            where=place.where, question=place.question,
+        )  # fmt: skip
     if isinstance(run.route, NoRoute):
         yield _no_way(check, drain, run, run.route, out, figure)
         return
@@ -66,21 +86,37 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
             against=(run.outlet.id, *run.goes_through),
         )  # fmt: skip
     yield _fall(check, drain, run, figure, where)
+    if run.fall.stretch and run.fall.found_mm >= 0:
+        text = f"{start(drain.called)} {stretch_words(run.fall.stretch)}"
+        yield say(
+            check, drain, "stretch", "put-right", text, needed=run.fall.stretch[0], found=run.fall.stretch[1],
+            short=run.fall.stretch_short_mm, source=figure.source, against=(run.outlet.id,), where=where,
+        )  # fmt: skip
     yield from _lies_well(check, drain, run, where)
 
 
 def _fall(check: str, drain: Drain, run: Run, figure: Figure, where: Where) -> Finding:
     assert isinstance(run.route, Route)
-    verdict = judge(run.found_mm - run.needed_mm, drain.scene.room.tolerance_mm)
-    over = run.needed_mm / drain.fall_mm_m
-    there = f"{mm(run.found_mm)} is there" if run.found_mm >= 0 else f"it rises {mm(-run.found_mm)}"
-    text = f"{start(drain.called)} needs {mm(run.needed_mm)} of fall over {over:.2f} m; {there}."
+    needed, found = run.fall.needed_mm, run.fall.found_mm
+    verdict = judge(found - needed, drain.scene.room.tolerance_mm)
+    if found < 0:
+        high = run.outlet.level_mm - floor(run.outlet.level_mm - needed + found)
+        text = _cannot_fall(drain, named(drain.scene, run.outlet.id), high, "outlet")
+    else:
+        over = f"{needed / drain.fall_mm_m:.2f} m"
+        text = f"{start(drain.called)} needs {mm(needed)} of fall over {over}; {mm(found)} is there."
     text += f" {TIGHT}" if verdict == "look-again" else ""
+    text += f" {OUTSIDE}" if run.outlet.outside_run_mm else ""
     return say(
         check, drain, "fall", verdict, text + other_outlets(drain),
-        needed=run.needed_mm, found=run.found_mm, short=max(0.0, run.needed_mm - run.found_mm), source=figure.source,
+        needed=needed, found=found, short=max(0.0, needed - found), source=figure.source,
         against=(run.outlet.id,) if verdict != "no-fault" else (), where=where,
     )  # fmt: skip
+
+
+def _cannot_fall(drain: Drain, what: str, high_mm: float, lower: str) -> str:
+    text = f"{start(drain.called)} cannot fall to {what}: that is {mm(high_mm)} too high. "
+    return text + f"Lower the {lower}, or raise {the(drain.placed.name)}."
 
 
 def _lies_well(check: str, drain: Drain, run: Run, where: Where) -> Iterator[Finding]:
@@ -115,9 +151,7 @@ def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure
     if route.too_high_mm > 0:
         pinned = route.pin is not None
         what = f"the point pinned at {mm(route.pin[2])}" if route.pin else out
-        text = f"{start(drain.called)} cannot fall to {what}: that is {mm(route.too_high_mm)} too high. "
-        text += f"Lower the {'pin' if pinned else 'outlet'}, or raise {the(drain.placed.name)}."
-        text += other_outlets(drain)
+        text = _cannot_fall(drain, what, route.too_high_mm, "pin" if pinned else "outlet") + other_outlets(drain)
         return say(
             check, drain, "fall", "put-right", text, needed=0.0, found=-route.too_high_mm, short=route.too_high_mm,
             source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),

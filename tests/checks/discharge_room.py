@@ -60,6 +60,7 @@ def room(
     return {
         "format": "elbowroom-room", "format_version": 1, "name": "Discharge", "tolerance_mm": 0,
         "outline_mm": [[0, 0], [4000, 0], [4000, 3000], [0, 3000]], "ceiling": {"height_mm": 2400},
+        "walls": [{"edge": edge, "outside": True} for edge in range(4)],
         "kit": [store_kit or kit_store(), tundish_kit or kit_tundish(), *kit],
         "pieces": [{"id": "s1", "kit": "store", "at_mm": [600, 2600]}, funnel, *pieces],
         "outlets": [outlet()] if outlets is None else list(outlets),

@@ -251,11 +251,38 @@ def test_a_box_beside_the_pipe_does_not_stop_the_straight_drop() -> None:
     assert (finding.verdict, finding.found) == ("no-fault", 900)
 
 
-def test_an_outlet_above_the_end_of_the_straight_drop_is_too_high_by_the_difference() -> None:
-    finding = found(room(outlets=[outlet(level_mm=720)]), "route")
+def test_an_outlet_above_the_end_of_the_straight_drop_is_too_high_by_the_difference_and_the_fall() -> None:
+    finding = found(room(outlets=[outlet(level_mm=720)]), "route")  # 900 - 300 - 2,800 / 200 = 586
 
-    assert (finding.verdict, finding.needed, finding.found, finding.short) == ("put-right", 600, 720, 120)
-    assert "is 120 mm too high" in finding.message
+    assert (finding.verdict, finding.needed, finding.found, finding.short) == ("put-right", 586, 720, 134)
+    assert "is 134 mm too high" in finding.message
+
+
+@pytest.mark.parametrize(("level", "fault"), [(586, False), (587, True)])
+def test_at_the_height_that_is_named_the_pipe_falls_enough_and_a_millimetre_above_it_does_not(
+    level: float, fault: bool
+) -> None:
+    verdict = found(room(outlets=[outlet(level_mm=level)]), "fall").verdict
+
+    assert verdict == ("put-right" if fault else "no-fault")
+
+
+def test_an_outlet_too_high_for_a_drawn_pipe_is_told_as_for_one_that_is_found() -> None:
+    high = [outlet(level_mm=720)]
+
+    finding = found(room(outlets=high, pipes=pipe(via_mm=[[1200, 2600, 400]])), "fall")
+
+    assert finding.message == found(room(outlets=high), "route").message
+
+
+@pytest.mark.parametrize(("via", "verdict"), [
+    ([[1205, 2600, 175]], "no-fault"), ([[1205, 2600, 900], [1205, 2600, 175]], "no-fault"),
+    ([[1206, 2600, 900], [1206, 2600, 175]], "put-right"),
+])  # fmt: skip
+def test_a_pipe_a_hair_out_of_plumb_still_goes_straight_down(via: list[list[float]], verdict: str) -> None:
+    said = topics(room(pipes=pipe(via_mm=[*via, [3974, 2600, 160]])))
+
+    assert (said["straight-drop"], said["fall"]) == (verdict, "no-fault")
 
 
 def test_without_a_way_out_nothing_is_said_of_fall_and_size() -> None:
@@ -299,9 +326,10 @@ def test_a_pipe_runs_above_a_low_machine_and_goes_down_at_the_outlet() -> None:
 def test_where_a_machine_keeps_the_pipe_too_high_the_fall_is_short() -> None:
     data = room(kit=[kit_box("bar", 600, 3000, 585)], pieces=[{"id": "m1", "kit": "bar", "at_mm": [2500, 1500]}])
 
-    finding = found(data, "fall")  # above the bar at 585 + 11, with 600 at the end of the straight drop
+    finding = found(data, "stretch")  # above the bar at 585 + 11, with 600 at the end of the straight drop
 
-    assert (finding.verdict, finding.found) == ("put-right", 4)
+    assert (finding.verdict, finding.found) == ("put-right", pytest.approx(4))
+    assert found(data, "fall").found == 450
 
 
 def with_door(**more: Any) -> Data:
@@ -379,13 +407,20 @@ def test_a_drawn_pipe_that_bends_too_soon_has_no_straight_drop() -> None:
     assert finding.message.endswith("it bends after 250 mm.")
 
 
-def test_a_drawn_pipe_that_rises_has_too_little_fall() -> None:
+def test_a_drawn_pipe_with_a_stretch_that_rises_has_too_little_fall_there() -> None:
     via = [[1200, 2600, 400], [2000, 2600, 420], [3900, 2600, 380]]
 
-    finding = found(room(pipes=pipe(via_mm=via)), "fall")
+    finding = found(room(pipes=pipe(via_mm=via)), "stretch")
 
     assert (finding.verdict, finding.found, finding.short) == ("put-right", -20, 24)
-    assert finding.message.endswith("it rises 20 mm.")
+    assert finding.message.endswith("has a stretch that rises 20 mm.")
+
+
+@pytest.mark.parametrize(("end_mm", "faults"), [(396, 0), (396.5, 0), (397, 1)])
+def test_a_stretch_is_short_of_its_fall_from_half_a_millimetre_on(end_mm: float, faults: int) -> None:
+    via = [[1200, 2600, 400], [2000, 2600, end_mm], [2000, 2600, 180], [3974, 2600, 165]]  # 800 / 200 = 4
+
+    assert list(topics(room(pipes=pipe(via_mm=via)))).count("stretch") == faults
 
 
 def test_a_drawn_pipe_through_a_machine_and_a_doorway_names_both() -> None:
@@ -693,7 +728,7 @@ def test_a_route_that_is_found_falls_all_the_way_by_1_in_200_where_there_is_heig
     data = random_room(seed)
     said = {finding.topic: finding for finding in findings(data)}
 
-    if said["route"].verdict == "no-fault" and said["fall"].verdict == "no-fault":
+    if said["route"].verdict == "no-fault" and said["fall"].verdict == "no-fault" and "stretch" not in said:
         line = said["route"].where.line_mm  # type: ignore[union-attr]
         steps = [(((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5, a[2] - b[2]) for a, b in pairwise(line)]
         along = [(run, fall) for run, fall in steps[:-1] if run > 1]

@@ -138,7 +138,8 @@ def test_a_route_found_and_then_drawn_has_the_measures_of_the_route_found() -> N
     assert isinstance(found.route, Route) and isinstance(kept.route, Route)
     assert kept.route.length_mm == pytest.approx(found.route.length_mm, abs=1)
     assert (kept.route.bends, kept.size_mm, kept.goes_through) == (found.route.bends, found.size_mm, ())
-    assert (kept.needed_mm, kept.spare_mm) == (pytest.approx(found.needed_mm, abs=0.5), pytest.approx(0, abs=0.5))
+    assert (kept.needed_mm, kept.spare_mm) == (found.needed_mm, found.spare_mm)
+    assert found.spare_mm == pytest.approx(900 - 300 - 150 - 14)  # 2.8 m at 1 in 200
 
 
 def test_finding_the_rest_changes_nothing_the_second_time() -> None:

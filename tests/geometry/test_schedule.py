@@ -42,7 +42,7 @@ def test_totals_add_up_what_is_of_one_size_and_material() -> None:
 def test_a_run_without_a_way_is_in_the_schedule_and_in_no_total() -> None:
     found = one_room(outlets=[outlet(level_mm=720)])
 
-    assert found.lines[1].note == "no way: 120 mm too high"
+    assert found.lines[1].note == "no way: 134 mm too high"
     assert [t.size_mm for t in found.totals] == [15]
 
 

@@ -7,11 +7,12 @@ from starlette.testclient import TestClient
 
 from geometry.check import Finding
 from geometry.checking import check_scene
-from geometry.checks import CHECKS
+from geometry.checks import CHECKS, discharge
 from geometry.remedies import a_move_may_cure
 from geometry.room import Room
 from geometry.samples import piece, round_kit, sample_room
 from geometry.scene import build
+from geometry.tundish_place import tundish_place
 from server.checked import find, key_of
 from server.cures import NO_MOVE_FOUND, NOT_ALL_TRIED, Press, cure_words, press_for
 from server.store import Store
@@ -49,6 +50,21 @@ def test_board_that_does_not_carry_is_backed() -> None:
     finding = Finding("wall-load", "put-right", "", ("boiler",), needed=25, found=41, short=16, unit="kg")
 
     assert cure_words(finding) == "Put ply or noggins behind it."
+
+
+def test_a_missing_tundish_is_put_in_where_one_is_suggested(client: TestClient, store_of_app: Store) -> None:
+    data = room(outlets=[outlet(at_mm=[1400, 3000])], system="unvented")
+    data["pieces"] = [data["pieces"][0] | {"at_mm": [600, 2700]}]
+    layout = store_of_app.create(Room.model_validate(data))
+    press = pressed(layout.room, wrong(layout.room, "kit-list", "tundish"))
+    place = tundish_place(build(layout.room), "s1")
+
+    client.post(f"/rooms/{layout.room_id}/layouts", data={"layout": 1, **press.fields}, headers={"HX-Request": "true"})
+
+    there = store_of_app.layout(layout.room_id, 2).room.pieces[-1]
+    assert place is not None
+    assert (there.kit, there.at_mm, there.base_mm) == ("tundish", place.at_mm, place.base_mm)
+    assert not any(f.verdict == "put-right" for f in discharge.find(build(store_of_app.layout(layout.room_id, 2).room)))
 
 
 def test_a_missing_part_is_put_in_from_the_shelf(client: TestClient, store_of_app: Store) -> None:

@@ -10,6 +10,8 @@ from starlette.testclient import TestClient
 from geometry.checks.discharge import find
 from geometry.room import Pipe, Room
 from geometry.scene import build
+from server.pipe_blanks import pipe_blanks
+from server.pipe_cards import pipes_of
 from server.store import Layout, Store
 from tests.checks.discharge_room import room as discharge_room
 
@@ -291,3 +293,19 @@ def test_the_help_page_and_the_label_say_how_a_pipe_is_started_by_hand(client: T
     assert "Press on a stretch to put a bend in" in help_page and "piece of the line" not in help_page
     assert "To draw one by hand: Draw this pipe, or choose its port under Another pipe." in label
     assert "pull at a stretch to make one" in held(client.get(f"/rooms/{room_id}?piece=t1&pipe=x1").text)
+
+
+def test_ends_are_offered_that_are_for_what_the_piece_carries_or_do_not_say_what_they_are_for() -> None:
+    ends = [
+        {"id": f"o{k}", "name": name, "at_mm": [4000, 900 + 100 * k], "level_mm": 150, "takes": takes}
+        for k, (name, takes) in enumerate([("gully", ["hot-discharge"]), ("gas riser", ["gas"]), ("sleeve", [])])
+    ]
+    scene = build(the_room(outlets=ends, pipes=[]))
+    store = scene.placed[0]
+
+    offered = pipes_of(scene, store.id)
+    blanks = list(pipe_blanks(scene, store))
+
+    assert offered is not None
+    assert [words for ref, words in offered.goals if "|" not in ref] == ["Gully", "Sleeve"]
+    assert [[words for _, words in blank.outlets] for blank in blanks] == [["Gully", "Sleeve"]]
