@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians
+from math import cos, hypot, inf, radians
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
@@ -36,6 +36,19 @@ class Route:
         """
         ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
         return sum(sum(u * v for u, v in zip(a, b, strict=True)) < cos(radians(BEND_DEG)) for a, b in pairwise(ways))
+
+    @property
+    def rise_mm(self) -> float:
+        """The most that it goes up again after it was lower; 0 where it never does.
+
+        >>> Route(((0, 0, 900), (100, 0, 700), (200, 0, 840), (300, 0, 600))).rise_mm
+        140
+        """
+        lowest, rise = inf, 0.0
+        for _, _, z in self.points:
+            lowest = min(lowest, z)
+            rise = max(rise, z - lowest)
+        return rise
 
     @property
     def drop_mm(self) -> float:

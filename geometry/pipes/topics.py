@@ -47,6 +47,15 @@ TOPICS: dict[str, Topic] = {
         "discharge-valve-to-tundish", "the tundish is near the relief valve", "the tundish is too far from the valve",
         "Behind a long pipe a relief valve cannot open fully, and a drip is not traced to its valve.",
     ),
+    "valve-way": Topic(
+        "discharge-valve-to-tundish", "", "the pipe to the tundish goes through something",
+        "Without a clear way from its relief valve to the tundish an unvented cylinder cannot go here.",
+    ),
+    "valve-falls": Topic(
+        "discharge-valve-to-tundish", "the pipe to the tundish never rises", "the pipe to the tundish rises",
+        "Water that stands in the pipe against the valve corrodes its seat until it no longer opens.",
+    ),
+    "second-pipe": Topic("discharge-valve-to-tundish", "", "", _SCALD, "which pipe carries its discharge"),
     "valves-joined": Topic(
         "discharge-shared-sizes-larger", "", "", "Two valves can open at once.",
         "how large a pipe is that several relief valves share",
