@@ -1,14 +1,15 @@
 """A pipe's middle line through a room, or why there is none."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, inf, radians
+from math import acos, ceil, degrees, hypot, inf
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
 BEND_DEG = 10.0
-"""A change of direction smaller than this is fall, not a bend."""
+"""A change of direction smaller than this is fall, not a bend, unless more of them follow."""
+_ELBOW_DEG, _HALF_DEG, _SAME_DEG = 90.0, 45.0, 1e-6
 
 
 @dataclass(frozen=True)
@@ -29,13 +30,28 @@ class Route:
 
     @property
     def bends(self) -> int:
-        """Changes of direction along the line.
+        """Changes of direction along the line: each of 10° at least, and smaller ones where they add up.
+
+        A bend made of small turns counts as its whole: over 45° is one, each full 90° is done with and the next
+        begins. A turn right round is two. (Common practice, no source.)
 
         >>> Route(((0, 0, 900), (0, 0, 205), (1000, 0, 200), (1000, 500, 197.5))).bends
         2
         """
         ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
-        return sum(sum(u * v for u, v in zip(a, b, strict=True)) < cos(radians(BEND_DEG)) for a, b in pairwise(ways))
+        count, since, counted = 0, ways[0] if ways else None, False
+        for before, way in pairwise(ways):
+            turned = _turned_deg(before, way)
+            if turned > BEND_DEG:
+                count, since, counted = count + _elbows(turned), way, False
+                continue
+            assert since is not None
+            turned = _turned_deg(since, way)
+            if turned > _HALF_DEG + _SAME_DEG and not counted:
+                count, counted = count + 1, True
+            if turned > _ELBOW_DEG - _SAME_DEG:
+                since, counted = way, False
+        return count
 
     @property
     def rise_mm(self) -> float:
@@ -95,6 +111,16 @@ def line(points: Iterable[Point3]) -> Route:
         if not kept or _length(kept[-1], point) > 1e-6:
             kept.append(point)
     return Route(tuple(kept))
+
+
+def _turned_deg(before: Sequence[float], way: Sequence[float]) -> float:
+    """The angle between two unit vectors."""
+    along = sum(u * v for u, v in zip(before, way, strict=True))
+    return degrees(acos(max(-1.0, min(1.0, along))))
+
+
+def _elbows(turned_deg: float) -> int:
+    return max(1, ceil((turned_deg - _HALF_DEG - _SAME_DEG) / _ELBOW_DEG))
 
 
 def _length(a: Point3, b: Point3) -> float:
