@@ -40,6 +40,7 @@ from geometry.pipes.topics import (
     at_outlet,
     bore,
     called,
+    comes_back,
     in_the_way,
     other_outlets,
     out_name,
@@ -263,6 +264,8 @@ def _lies_well(chain: Chain, run: Run, route: Route) -> Iterator[Finding]:
     if run.crosses:
         text = f"{pipe} goes through {rooms_of(chain.scene, run.crosses)}, where somebody has to work."
         yield say(chain, "room-to-work", "look-again", text, (run.outlet.id, *run.crosses), where=where)
+    if route.turns_back:
+        yield say(chain, "turns-back", "look-again", comes_back(the_pipe(chain)), (run.outlet.id,), where=where)
     if run.drawn and hangs_mm(chain.scene, run.unclipped_mm):
         yield _no_wall(chain, run, where, "", "")
 

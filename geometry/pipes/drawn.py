@@ -10,7 +10,7 @@ from geometry.check import Finding, Verdict, Where, tidy
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.pressed import Pressed, pressed
 from geometry.pipes.support import HANGS, hangs_mm
-from geometry.pipes.topics import pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.pipes.topics import comes_back, pipe_where, rooms_of, things, wants_brackets, why_not
 from geometry.scene import Scene
 from geometry.sums.discharge import metres
 from geometry.words import named, start, the
@@ -65,6 +65,8 @@ def _lies(check: str, pipe: Pressed, where: Where) -> Iterator[Finding]:
     if pipe.crosses:
         text = f"{name} goes through {rooms_of(scene, pipe.crosses)}, where somebody has to work."
         yield _say(check, pipe, "room to work", "look-again", text, against=pipe.crosses, where=where)
+    if isinstance(pipe.route, Route) and pipe.route.turns_back:
+        yield _say(check, pipe, "turns back", "look-again", comes_back(name), where=where)
     over = hangs_mm(scene, pipe.unclipped_mm)
     if over:
         goal = "" if pipe.pipe.via_mm is not None else named(scene, pipe.pipe.to)

@@ -9,6 +9,10 @@ from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
 BEND_DEG = 10.0
 """A change of direction smaller than this is fall, not a bend, unless more of them follow."""
+BACK_DEG = 150.0
+"""A sharper turn than this is a pipe that comes back along itself (common practice, no source)."""
+TWO_ELBOWS_MM = 50.0
+"""Two elbows of common pipe do not go into less (common practice, no source)."""
 _ELBOW_DEG, _HALF_DEG, _SAME_DEG = 90.0, 45.0, 1e-6
 
 
@@ -52,6 +56,24 @@ class Route:
             if turned > _ELBOW_DEG - _SAME_DEG:
                 since, counted = way, False
         return count
+
+    @property
+    def turns_back(self) -> bool:
+        """Whether it turns right round at one of its points, or so near that no two elbows have room.
+
+        >>> [Route(((0, 0, 0), (900, 0, 0), end)).turns_back for end in ((500, 10, 0), (900, 900, 0))]
+        [True, False]
+        """
+        before: tuple[float, ...] | None = None
+        step = 0.0
+        for a, b in pairwise(self.points):
+            long = _length(a, b)
+            way = tuple((v - u) / long for u, v in zip(a, b, strict=True))
+            if before is not None and step <= TWO_ELBOWS_MM and _turned_deg(before, way) > BACK_DEG:
+                return True
+            step = step + long if long <= TWO_ELBOWS_MM else 0.0
+            before = way if long > TWO_ELBOWS_MM or before is None else before
+        return False
 
     @property
     def rise_mm(self) -> float:

@@ -89,6 +89,10 @@ TOPICS: dict[str, Topic] = {
         "discharge-fall", "", "the discharge pipe crosses working room",
         "A pipe across the place where somebody kneels is stepped on, or taken off and not put back.",
     ),
+    "turns-back": Topic(
+        "discharge-fall", "", "the discharge pipe turns right round",
+        "No fitting turns a pipe right round: it takes two elbows, and the room between them.",
+    ),
     "clips": Topic(
         "pipe-hangs", "", "the discharge pipe has no wall to follow",
         "A pipe with nothing to be clipped to sags, and water stands in it.",
@@ -187,6 +191,11 @@ def wants_brackets(scene: Scene, pipe: str, goal: str, unclipped_mm: float) -> s
 def rooms_of(scene: Scene, refs: Sequence[str]) -> str:
     """How a sentence names the working room of pieces."""
     return f"the working room of {listed([named(scene, ref) for ref in refs])}"
+
+
+def comes_back(pipe: str) -> str:
+    """The sentence about a pipe that turns right round at one of its points."""
+    return f"{start(pipe)} turns right round at a point and comes back along itself: move that point, or let it go."
 
 
 def why_not(scene: Scene, route: Route | NoRoute) -> str:

@@ -156,3 +156,22 @@ def test_a_second_pipe_of_one_discharge_is_not_left_out_in_silence() -> None:
 
 def test_a_pipe_above_the_tundish_and_one_below_it_are_no_second_pipe() -> None:
     assert "second-pipe" not in topics(with_pipes(D1, D2, outlets=[outlet()]))
+
+
+# --- a pipe that comes back along itself ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("back", "told"), [([1500, 2600, 398], True), ([2000, 2000, 398], False)])
+def test_a_pipe_that_turns_right_round_at_a_point_is_looked_at_again(back: list[float], told: bool) -> None:
+    via = [[1200, 2600, 410], [2000, 2600, 402], back, [3900, 2600, 380]]
+
+    said = topics(with_pipes(D2 | {"via_mm": via}))
+
+    assert said.get("turns-back") == ("look-again" if told else None)
+
+
+def test_pins_in_an_order_that_needs_a_turn_right_round_are_looked_at_again() -> None:
+    pins = [[2500, 2600, 500], [1500, 2600, 480]]
+
+    assert topics(with_pipes(D2 | {"pinned_mm": pins}))["turns-back"] == "look-again"
+    assert "turns-back" not in topics(with_pipes(D2 | {"pinned_mm": pins[1:]}))

@@ -44,3 +44,14 @@ def test_a_rise_is_measured_from_the_lowest_place_before_it(heights: list[float]
     points = tuple((100.0 * k, 0.0, z) for k, z in enumerate(heights))
 
     assert Route(points).rise_mm == rise
+
+
+@pytest.mark.parametrize(("points", "back"), [
+    ([(0, 0, 0), (900, 0, 0), (500, 0, 0)], True), ([(0, 0, 0), (900, 0, 0), (900, 900, 0)], False),
+    ([(0, 0, 0), (900, 0, 0), (900, 0, -50), (500, 0, -50)], True),
+    ([(0, 0, 0), (900, 0, 0), (900, 0, -51), (500, 0, -51)], False),
+    ([(0, 0, 0), (900, 0, 0), (920, 0, -20), (900, 0, -40), (0, 0, -40)], False),
+    ([(0, 0, 0), (900, 0, 0)], False),
+])  # fmt: skip
+def test_a_line_turns_back_where_there_is_no_room_for_two_elbows(points: list[Point3], back: bool) -> None:
+    assert Route(tuple(points)).turns_back == back
