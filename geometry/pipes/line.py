@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import acos, ceil, degrees, hypot, inf
+from math import acos, ceil, degrees, dist, hypot, inf
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
@@ -56,6 +56,14 @@ class Route:
             if turned > _ELBOW_DEG - _SAME_DEG:
                 since, counted = way, False
         return count
+
+    def away_mm(self, at: Point3) -> float:
+        """How far a point is from the line.
+
+        >>> Route(((0, 0, 0), (900, 0, 0), (900, 0, 500))).away_mm((930, 40, 200))
+        50.0
+        """
+        return min(_away(at, a, b) for a, b in pairwise(self.points))
 
     @property
     def turns_back(self) -> bool:
@@ -133,6 +141,13 @@ def line(points: Iterable[Point3]) -> Route:
         if not kept or _length(kept[-1], point) > 1e-6:
             kept.append(point)
     return Route(tuple(kept))
+
+
+def _away(at: Point3, a: Point3, b: Point3) -> float:
+    along = [v - u for u, v in zip(a, b, strict=True)]
+    share = sum((p - u) * v for p, u, v in zip(at, a, along, strict=True)) / sum(v * v for v in along)
+    t = min(1.0, max(0.0, share))
+    return dist(at, [u + t * v for u, v in zip(a, along, strict=True)])
 
 
 def _turned_deg(before: Sequence[float], way: Sequence[float]) -> float:

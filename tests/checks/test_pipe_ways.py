@@ -302,6 +302,30 @@ def test_a_bypass_with_a_check_valve_is_asked_for_until_one_is_drawn() -> None:
     assert not [f for f in said_of(data).values() if "bypass" in f.question]
 
 
+@pytest.mark.parametrize(("pipe", "at", "asked"), [
+    (0, [900, 646, 60], 0), (0, [900, 645, 60], 1), (1, [3000, 850, 130], 0), (1, [90000, 90000, 0], 1),
+])  # fmt: skip
+def test_only_a_check_valve_in_a_pipe_of_the_pump_answers_for_the_bypass(
+    pipe: int, at: list[float], asked: int
+) -> None:
+    data = pumped()  # the cold feed runs along y = 746, the tank's front less the pipe's half: 760 - 14
+    data["pipes"][pipe]["fittings"] = [{"kind": "check-valve", "at_mm": at}]
+
+    said = said_of(data)
+
+    assert len([f for f in said.values() if "bypass" in f.question]) == asked
+    assert len([f for f in said.values() if f.topic.endswith("fitting 1")]) == asked
+
+
+def test_a_check_valve_in_a_cold_pipe_of_another_piece_is_no_bypass() -> None:
+    data = pumped()
+    fill = {"id": "x3", "medium": "cold", "from": {"piece": "ta", "port": "fill"}, "to": "o9", "via_mm": []}
+    fill["fittings"] = [{"kind": "check-valve", "at_mm": [840, 1000, 770]}]
+    data["pipes"].append(fill)
+
+    assert [f for f in said_of(data).values() if "bypass" in f.question]
+
+
 def test_a_tundish_is_suggested_where_it_is_right() -> None:
     data = room(outlets=[outlet(at_mm=[1400, 3000])])
     data["pieces"] = [data["pieces"][0]]
