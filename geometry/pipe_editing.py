@@ -48,11 +48,16 @@ def pipe_added(
     via_mm: tuple[Point3, ...] | None = None, material: str = "copper",
 ) -> Room:  # fmt: skip
     """The room with one more pipe, the last of ``pipes``; without ``via_mm`` its route is found."""
-    new = {
+    new = _read({
         "id": free_ref(room, "x"), "medium": medium, "from": {"piece": piece_id, "port": port}, "to": to,
         "to_port": to_port, "via_mm": via_mm, "material": material,
-    }  # fmt: skip
-    return with_parts(room, pipes=(*room.pipes, _read(new)))
+    })  # fmt: skip
+    there = next((pipe for pipe in room.pipes if (pipe.from_.piece, pipe.from_.port) == (piece_id, port)), None)
+    if there is not None:
+        raise RoomError(f"Port “{port}” of {piece_id} already has pipe {there.id}. Change that one, or take it out.")
+    if (to, to_port) == (piece_id, port):
+        raise RoomError(f"A pipe cannot end at port “{port}” of {piece_id}, where it starts. Choose where it goes.")
+    return with_parts(room, pipes=(*room.pipes, new))
 
 
 def pipe_removed(room: Room, pipe_id: str) -> Room:

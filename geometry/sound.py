@@ -4,16 +4,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 
 from pydantic import ValidationError
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import Polygon
 from shapely.validation import explain_validity
 
 from geometry.errors import UnknownKit, UnreadableFile, shown
 from geometry.kit import Kit, changed, may_change
 from geometry.parts import is_part_figure, part_figures, part_words
-from geometry.room import Door, Piece, Pipe, Room
+from geometry.room import Door, Piece, Room
 from geometry.rules import rule_pack
 from geometry.saved import SMALLEST_MM
 from geometry.shelf import find_kit, shelf
+from geometry.sound_pipes import outlet_faults, pipe_faults
 from geometry.units import Point, whole_mm
 
 FARTHEST_FROM_ROOM_MM = 20_000.0
@@ -44,7 +45,8 @@ def check_sound(room: Room) -> None:
     kinds = {kit.key: kit for kit in room.kit}
     for piece in room.pieces:
         _refuse(_piece_faults(room, piece, kinds.get(piece.kit) or _shelf_kit(piece)))
-    _refuse(_pipe_faults(room))
+    _refuse(outlet_faults(room))
+    _refuse(pipe_faults(room))
     _refuse(_outside_faults(room))
     _refuse(_air_and_heating_faults(room))
     _refuse(_override_faults(room))
@@ -291,40 +293,6 @@ def _changed_faults(piece: Piece, kit: Kit) -> Iterator[str]:
             yield from _band_faults(changed(kit, piece.changes), f'Piece "{piece.id}", with its own figures')
         except ValidationError:
             yield f'Piece "{piece.id}": {kit.name} cannot be made to its own figures. Correct its changes.'
-
-
-def _pipe_faults(room: Room) -> Iterator[str]:
-    outlets = {outlet.id for outlet in room.outlets}
-    kinds = {kit.key: kit for kit in room.kit}
-    for pipe in room.pipes:
-        piece = room.piece(pipe.from_.piece)
-        if piece is None:
-            yield f'Pipe "{pipe.id}" starts at piece "{pipe.from_.piece}", which is not in the room. Correct it.'
-            return
-        ports = [port.name for port in (kinds.get(piece.kit) or find_kit(piece.kit)).port]
-        if pipe.from_.port not in ports:
-            has = f"has these: {', '.join(ports)}. Name one of them." if ports else "has no ports. Take the pipe out."
-            yield f'Pipe "{pipe.id}" starts at port "{pipe.from_.port}", but {piece.id} {has}'
-        if pipe.to_port is not None:
-            yield from _to_port_faults(room, pipe, pipe.to_port, kinds)
-        elif pipe.to not in outlets:
-            yield f'Pipe "{pipe.id}" ends at outlet "{pipe.to}", which is not in the room. Correct it.'
-        lost = [point for point in pipe.pinned_mm if pipe.via_mm is not None and point not in pipe.via_mm]
-        if lost:
-            yield f'Pipe "{pipe.id}": a pinned point is not on its route. Put it in via_mm too, or leave via_mm out.'
-        if pipe.via_mm is not None and len(pipe.via_mm) > 1 and LineString(pipe.via_mm).length == 0:
-            yield f'Pipe "{pipe.id}": its route has no length. Leave via_mm out to have one found.'
-
-
-def _to_port_faults(room: Room, pipe: Pipe, port: str, kinds: dict[str, Kit]) -> Iterator[str]:
-    piece = room.piece(pipe.to)
-    if piece is None:
-        yield f'Pipe "{pipe.id}" ends at a port of piece "{pipe.to}", which is not in the room. Correct it.'
-        return
-    ports = [own.name for own in (kinds.get(piece.kit) or find_kit(piece.kit)).port]
-    if port not in ports:
-        has = f"has these: {', '.join(ports)}. Name one of them." if ports else "has no ports. Take the pipe out."
-        yield f'Pipe "{pipe.id}" ends at port "{port}", but {piece.id} {has}'
 
 
 def _outside_faults(room: Room) -> Iterator[str]:

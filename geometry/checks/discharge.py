@@ -46,6 +46,7 @@ from geometry.pipes.topics import (
     at_outlet,
     bore,
     called,
+    comes_back,
     in_the_way,
     not_said,
     other_outlets,
@@ -91,10 +92,12 @@ def _found(chain: Chain) -> Iterator[Finding]:
         yield say(chain, "tundish", "not-checked", text, question=question)
     else:
         yield _valve_to_tundish(chain, chain.tundish, *chain.to_tundish)
+        yield from _drawn_to_tundish(chain, chain.tundish)
         if len(chain.valves) > 1:
             yield _valves_joined(chain)
         yield _tundish_below(chain, chain.tundish)
         yield _tundish_seen(chain, chain.tundish)
+    yield from _not_taken(chain)
     if not chain.outlets:
         question = f"Where does the discharge pipe of {the} leave the room, and what does it end over?"
         yield say(chain, "outlet", "not-checked", f"No outlet takes the discharge of {the}.", question=question)
@@ -105,7 +108,7 @@ def _found(chain: Chain) -> Iterator[Finding]:
 
 
 def _valve_to_tundish(chain: Chain, tundish: Placed, port: Port, route: Route | NoRoute) -> Finding:
-    pipe = f"The pipe from the {_valve(port.name)} of {called(chain)} to {_the(tundish)}"
+    pipe = _above_pipe(chain, tundish, port)
     most = chain.pack.number("discharge-valve-to-tundish")
     if isinstance(route, NoRoute):
         stops = in_the_way(chain.scene, route.stops)
@@ -114,8 +117,44 @@ def _valve_to_tundish(chain: Chain, tundish: Placed, port: Port, route: Route | 
     verdict = judge(most - long, chain.scene.room.tolerance_mm)
     return say(
         chain, "valve-to-tundish", verdict, f"{pipe} is {mm(long)}; at most {mm(most)}.{_tight(verdict)}",
-        needed=most, found=long, margin=most - long, where=pipe_where(route, port.size_mm),
+        needed=most, found=long, margin=most - long, where=pipe_where(route, chain.d1_mm(port)),
     )  # fmt: skip
+
+
+def _above_pipe(chain: Chain, tundish: Placed, port: Port) -> str:
+    return f"The pipe from the {_valve(port.name)} of {called(chain)} to {_the(tundish)}"
+
+
+def _drawn_to_tundish(chain: Chain, tundish: Placed) -> Iterator[Finding]:
+    """What a drawn way from each valve to the tundish goes through, and whether it rises, which holds water there.
+
+    A valve that faces up is left by a bend of half the pipe's size.
+    """
+    for port, route in chain.to_tundish_each:
+        if isinstance(route, NoRoute) or not chain.valve_drawn(port):
+            continue
+        pipe, where = _above_pipe(chain, tundish, port), pipe_where(route, chain.d1_mm(port))
+        through = chain.valve_meets(port, route)
+        if through:
+            text = f"{pipe} as drawn goes through {things(chain.scene, through)}."
+            yield say(chain, "valve-way", "put-right", text, through, where=where)
+        free = chain.d1_mm(port) / 2 if port.faces == "above" else 0.0
+        rise = round(max(0.0, route.rise_mm - free), 3)
+        rises = rise > DEPTH_TOLERANCE_MM
+        text = f"{pipe} as drawn rises {mm(rise)}: it must never rise." if rises else f"{pipe} as drawn never rises."
+        yield say(
+            chain, "valve-falls", "put-right" if rises else "no-fault", text, needed=0.0, found=rise,
+            margin=-rise if rises else None, where=where,
+        )  # fmt: skip
+
+
+def _not_taken(chain: Chain) -> Iterator[Finding]:
+    """A pipe of the room file beside the one that was taken, which nobody has looked at."""
+    for pipe in chain.not_taken:
+        taken = f" beside {chain.pipe.id}" if chain.pipe else ""
+        text = f"Pipe {pipe.id} carries the discharge of {called(chain)} too{taken}, and was not looked at."
+        ask = f"Which pipe carries the discharge of {called(chain)}? Take pipe {pipe.id} out if it does not."
+        yield say(chain, "second-pipe", "not-checked", text, question=ask)
 
 
 def _valves_joined(chain: Chain) -> Finding:
@@ -241,6 +280,8 @@ def _lies_well(chain: Chain, run: Run, route: Route) -> Iterator[Finding]:
     if run.crosses:
         text = f"{pipe} goes through {rooms_of(chain.scene, run.crosses)}, where somebody has to work."
         yield say(chain, "room-to-work", "look-again", text, (run.outlet.id, *run.crosses), where=where)
+    if route.turns_back:
+        yield say(chain, "turns-back", "look-again", comes_back(the_pipe(chain)), (run.outlet.id,), where=where)
     if run.drawn and hangs_mm(chain.scene, run.unclipped_mm):
         yield _no_wall(chain, run, where, "", "")
 

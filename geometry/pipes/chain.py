@@ -57,11 +57,36 @@ class Chain:
         return min(every, key=lambda t: (min(dist(p, inlet(t)) for p in at), t.id), default=None) if at else None
 
     @cached_property
+    def _to_outlets(self) -> tuple[Pipe, ...]:
+        """The pipes of the room file to an outlet, those from its tundish first, then those from its valves."""
+        mine = [pipe for pipe in self._of_file if pipe.to_port is None]
+        return tuple(sorted(mine, key=lambda pipe: (pipe.from_.piece == self.store.id, pipe.id)))
+
+    @property
+    def _of_file(self) -> list[Pipe]:
+        return [pipe for pipe in self.scene.room.pipes if pipe.medium == MEDIUM and pipe.from_.piece in self.pieces]
+
+    @property
     def pipe(self) -> Pipe | None:
-        """The discharge pipe that the room file gives it, from one of its valves or from its tundish."""
-        ids = [self.store.id, *([self.tundish.id] if self.tundish else [])]
-        mine = [pipe for pipe in self.scene.room.pipes if pipe.medium == MEDIUM and pipe.from_.piece in ids]
-        return min(mine, key=lambda pipe: (ids.index(pipe.from_.piece), pipe.id), default=None)
+        """The discharge pipe that the room file gives it, from its tundish or from one of its valves."""
+        return next(iter(self._to_outlets), None)
+
+    @property
+    def not_taken(self) -> tuple[Pipe, ...]:
+        """Its pipes in the room file that are neither taken as the one below the tundish nor as one above it."""
+        taken = (self.pipe, *map(self.above, self.valves))
+        return tuple(pipe for pipe in self._of_file if pipe not in taken)
+
+    def above(self, port: Port) -> Pipe | None:
+        """The pipe of the room file between a valve and the tundish: one that ends there, else one that goes on."""
+        mine = [pipe for pipe in self._of_file if pipe.from_.piece == self.store.id and pipe.from_.port == port.name]
+        ends_there = [pipe for pipe in mine if self.tundish and pipe.to == self.tundish.id]
+        return next(iter(ends_there), self.pipe if self.pipe in mine else None)
+
+    def d1_mm(self, port: Port) -> float:
+        """The size of the pipe between a valve and the tundish: as given, else that of the valve's outlet."""
+        pipe = self.above(port)
+        return (pipe.size_mm if pipe and pipe.to_port is not None else None) or port.size_mm
 
     @cached_property
     def outlets(self) -> tuple[Outlet, ...]:
@@ -84,21 +109,44 @@ class Chain:
 
     def _valve_pipe(self, port: Port, tundish: Placed) -> Route | NoRoute:
         valve, into = self.store.to_room(port.at_mm), inlet(tundish)
-        above, _ = self._split(tundish, (self.pipe.via_mm or self.pipe.pinned_mm) if self.pipe else ())
-        if above and self.pipe and (self.pipe.from_.piece, self.pipe.from_.port) == (self.store.id, port.name):
-            return line([valve, *above, into])
+        points = self._drawn_above(port, tundish)
+        if points is not None:
+            return line([valve, *points, into])
         facing = self.store.direction(port.faces)
-        return ValvePipe(self.scene, valve, facing, into, port.size_mm, self.store, tundish).found()
+        return ValvePipe(self.scene, valve, facing, into, self.d1_mm(port), self.store, tundish).found()
 
-    def _split(self, tundish: Placed, points: Sequence[Point3]) -> tuple[Sequence[Point3], Sequence[Point3]]:
-        """The points before the tundish and those after it: what is above its middle comes before."""
+    def _drawn_above(self, port: Port, tundish: Placed) -> Sequence[Point3] | None:
+        """The points that the room file draws between a valve and the tundish; None where the way is to be found."""
+        pipe = self.above(port)
+        if pipe is None:
+            return None
+        points = pipe.pinned_mm if pipe.via_mm is None else pipe.via_mm
+        if pipe.to == tundish.id:
+            return points if points or pipe.via_mm is not None else None
+        return self._split(tundish, pipe, points)[0] or None
+
+    def _split(self, tundish: Placed, pipe: Pipe, points: Sequence[Point3]) -> tuple[Sequence[Point3], ...]:
+        """Points before the tundish and after it: of a pipe from the valve, what is above its middle comes before."""
         middle = (inlet(tundish)[2] + mouth(tundish)[2]) / 2
         count = next((k for k, point in enumerate(points) if point[2] <= middle), len(points))
+        count *= pipe.from_.piece == self.store.id
         return points[:count], points[count:]
+
+    def valve_drawn(self, port: Port) -> bool:
+        """Whether the room file draws the way from a valve to the tundish."""
+        return self.tundish is not None and self._drawn_above(port, self.tundish) is not None
+
+    def valve_meets(self, port: Port, route: Route) -> tuple[str, ...]:
+        """What the way from a valve to the tundish goes through where it is drawn, but for the two that it joins."""
+        if not self.valve_drawn(port):
+            return ()
+        return hits(
+            self.scene, doorways(self.scene), route.points, self.d1_mm(port) / 2, frozenset(self.pieces), out=""
+        )
 
     def _pins(self, tundish: Placed) -> tuple[Point3, ...]:
         """The points below the tundish that its pipe is pinned to."""
-        return tuple(self._split(tundish, self.pipe.pinned_mm)[1]) if self.pipe else ()
+        return tuple(self._split(tundish, self.pipe, self.pipe.pinned_mm)[1]) if self.pipe else ()
 
     @cached_property
     def runs(self) -> tuple[Run, ...]:
@@ -194,8 +242,8 @@ class Chain:
 
     def _as_drawn(self, bare: Run, tundish: Placed) -> Run:
         """The run along the line of the room file, with its fall and with all that it goes through."""
-        outlet, via = bare.outlet, (self.pipe.via_mm if self.pipe else None) or ()
-        _, drawn = self._split(tundish, via)
+        outlet, pipe = bare.outlet, self.pipe
+        drawn = self._split(tundish, pipe, pipe.via_mm or ())[1] if pipe else ()
         route = line([mouth(tundish), *drawn, (*outlet.at_mm, outlet.level_mm)])
         without, radius = self._not_in_the_way(outlet, tundish), (bare.given_mm or self._least_mm) / 2
         ways, out = doorways(self.scene), end_of(self.scene, outlet).wall

@@ -6,18 +6,21 @@ A pumped cold supply is asked a few things more, as the trade does it.
 from collections.abc import Iterator
 from typing import Any
 
-from geometry.check import Finding, Verdict, Where, tidy
+from geometry.check import Finding, Verdict, Where, mm, tidy
 from geometry.pipes.joined import takes
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.pressed import Pressed, pressed
 from geometry.pipes.support import HANGS, hangs_mm
-from geometry.pipes.topics import at_outlet, not_said, pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.pipes.topics import at_outlet, comes_back, not_said, pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.room import Fitting
 from geometry.scene import Scene
 from geometry.sums.discharge import metres
 from geometry.words import named, start, the
 
 PUMPED = "boosted-cold"
+FITTING_OFF_MM = 100.0
+"""A fitting farther than this from the line of its pipe is not in it (common practice): its body is smaller."""
 
 
 def drawn_findings(check: str, scene: Scene, only: frozenset[str] | None) -> Iterator[Finding]:
@@ -27,6 +30,7 @@ def drawn_findings(check: str, scene: Scene, only: frozenset[str] | None) -> Ite
         yield from _outlet(check, pipe)
         yield from _way(check, pipe)
         yield from _usual_size(check, pipe)
+        yield from _fittings(check, pipe)
     pumped = [pipe for pipe in wanted if pipe.pipe.medium == PUMPED]
     if pumped:
         yield from _asked(check, pumped[0])
@@ -89,6 +93,8 @@ def _lies(check: str, pipe: Pressed, where: Where) -> Iterator[Finding]:
     if pipe.crosses:
         text = f"{name} goes through {rooms_of(scene, pipe.crosses)}, where somebody has to work."
         yield _say(check, pipe, "room to work", "look-again", text, against=pipe.crosses, where=where)
+    if isinstance(pipe.route, Route) and pipe.route.turns_back:
+        yield _say(check, pipe, "turns back", "look-again", comes_back(name), where=where)
     over = hangs_mm(scene, pipe.unclipped_mm)
     if over:
         goal = "" if pipe.pipe.via_mm is not None else named(scene, pipe.pipe.to)
@@ -123,11 +129,32 @@ def _usual_size(check: str, pipe: Pressed) -> Iterator[Finding]:
         )  # fmt: skip
 
 
+def _off_mm(pipe: Pressed, fitting: Fitting) -> float:
+    """How far a fitting is from the line of its pipe; nothing where the pipe has no way."""
+    return pipe.route.away_mm(fitting.at_mm) if isinstance(pipe.route, Route) else 0.0
+
+
+def _fittings(check: str, pipe: Pressed) -> Iterator[Finding]:
+    """Fittings that are too far from the line of their pipe to be in it."""
+    for k, fitting in enumerate(pipe.pipe.fittings):
+        off = round(_off_mm(pipe, fitting), 3)
+        if off > FITTING_OFF_MM:
+            text = f"The {fitting.kind.replace('-', ' ')} of {called(pipe)} is {mm(off)} from its pipe."
+            yield _say(
+                check, pipe, f"fitting {k + 1}", "look-again", text, needed=FITTING_OFF_MM, found=off,
+                short=off - FITTING_OFF_MM,
+            )  # fmt: skip
+
+
 def _asked(check: str, pipe: Pressed) -> Iterator[Finding]:
-    """What is asked of a pumped supply; of its bypass only where no cold pipe has a check valve."""
-    pack, room = pipe.scene.pack, pipe.scene.room
-    cold = [other for other in room.pipes if other.medium in ("cold", PUMPED)]
-    has_bypass = any(fitting.kind == "check-valve" for other in cold for fitting in other.fittings)
+    """What is asked of a pumped supply; of its bypass only where no cold pipe of its pump has a check valve in it."""
+    pack, pump = pipe.scene.pack, pipe.pipe.from_.piece
+    cold = [other for other in pressed(pipe.scene) if other.pipe.medium in ("cold", PUMPED) and pump in _joins(other)]
+    has_bypass = any(
+        fitting.kind == "check-valve" and _off_mm(other, fitting) <= FITTING_OFF_MM
+        for other in cold
+        for fitting in other.pipe.fittings
+    )
     for k, question in enumerate(pack.words("pumped-cold-asked")):
         if not (has_bypass and "bypass" in question):
             text = f"{start(called(pipe))}: {question}"

@@ -1,14 +1,19 @@
 """A pipe's middle line through a room, or why there is none."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians, tan
+from math import acos, ceil, degrees, dist, hypot, inf, radians, tan
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
 BEND_DEG = 10.0
-"""A change of direction smaller than this is fall, not a bend."""
+"""A change of direction smaller than this is fall, not a bend, unless more of them follow."""
+BACK_DEG = 150.0
+"""A sharper turn than this is a pipe that comes back along itself (common practice, no source)."""
+TWO_ELBOWS_MM = 50.0
+"""Two elbows of common pipe do not go into less (common practice, no source)."""
+_ELBOW_DEG, _HALF_DEG, _SAME_DEG = 90.0, 45.0, 1e-6
 
 
 SPRUNG_MM = 5.0
@@ -33,13 +38,67 @@ class Route:
 
     @property
     def bends(self) -> int:
-        """Changes of direction along the line.
+        """Changes of direction along the line: each of 10° at least, and smaller ones where they add up.
+
+        A bend made of small turns counts as its whole: over 45° is one, each full 90° is done with and the next
+        begins. A turn right round is two. (Common practice, no source.)
 
         >>> Route(((0, 0, 900), (0, 0, 205), (1000, 0, 200), (1000, 500, 197.5))).bends
         2
         """
         ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
-        return sum(sum(u * v for u, v in zip(a, b, strict=True)) < cos(radians(BEND_DEG)) for a, b in pairwise(ways))
+        count, since, counted = 0, ways[0] if ways else None, False
+        for before, way in pairwise(ways):
+            turned = _turned_deg(before, way)
+            if turned > BEND_DEG:
+                count, since, counted = count + _elbows(turned), way, False
+                continue
+            assert since is not None
+            turned = _turned_deg(since, way)
+            if turned > _HALF_DEG + _SAME_DEG and not counted:
+                count, counted = count + 1, True
+            if turned > _ELBOW_DEG - _SAME_DEG:
+                since, counted = way, False
+        return count
+
+    def away_mm(self, at: Point3) -> float:
+        """How far a point is from the line.
+
+        >>> Route(((0, 0, 0), (900, 0, 0), (900, 0, 500))).away_mm((930, 40, 200))
+        50.0
+        """
+        return min(_away(at, a, b) for a, b in pairwise(self.points))
+
+    @property
+    def turns_back(self) -> bool:
+        """Whether it turns right round at one of its points, or so near that no two elbows have room.
+
+        >>> [Route(((0, 0, 0), (900, 0, 0), end)).turns_back for end in ((500, 10, 0), (900, 900, 0))]
+        [True, False]
+        """
+        before: tuple[float, ...] | None = None
+        step = 0.0
+        for a, b in pairwise(self.points):
+            long = _length(a, b)
+            way = tuple((v - u) / long for u, v in zip(a, b, strict=True))
+            if before is not None and step <= TWO_ELBOWS_MM and _turned_deg(before, way) > BACK_DEG:
+                return True
+            step = step + long if long <= TWO_ELBOWS_MM else 0.0
+            before = way if long > TWO_ELBOWS_MM or before is None else before
+        return False
+
+    @property
+    def rise_mm(self) -> float:
+        """The most that it goes up again after it was lower; 0 where it never does.
+
+        >>> Route(((0, 0, 900), (100, 0, 700), (200, 0, 840), (300, 0, 600))).rise_mm
+        140
+        """
+        lowest, rise = inf, 0.0
+        for _, _, z in self.points:
+            lowest = min(lowest, z)
+            rise = max(rise, z - lowest)
+        return rise
 
     @property
     def drop_mm(self) -> float:
@@ -91,6 +150,23 @@ def line(points: Iterable[Point3]) -> Route:
         if not kept or _length(kept[-1], point) > 1e-6:
             kept.append(point)
     return Route(tuple(kept))
+
+
+def _away(at: Point3, a: Point3, b: Point3) -> float:
+    along = [v - u for u, v in zip(a, b, strict=True)]
+    share = sum((p - u) * v for p, u, v in zip(at, a, along, strict=True)) / sum(v * v for v in along)
+    t = min(1.0, max(0.0, share))
+    return dist(at, [u + t * v for u, v in zip(a, along, strict=True)])
+
+
+def _turned_deg(before: Sequence[float], way: Sequence[float]) -> float:
+    """The angle between two unit vectors."""
+    along = sum(u * v for u, v in zip(before, way, strict=True))
+    return degrees(acos(max(-1.0, min(1.0, along))))
+
+
+def _elbows(turned_deg: float) -> int:
+    return max(1, ceil((turned_deg - _HALF_DEG - _SAME_DEG) / _ELBOW_DEG))
 
 
 def _length(a: Point3, b: Point3) -> float:

@@ -92,7 +92,7 @@ def pipe_runs(scene: Scene) -> tuple[PipeRun, ...]:
 def runs_of_pipe(scene: Scene, pipe: Pipe) -> tuple[PipeRun, ...]:
     """The runs of one pipe of the room file alone, the others not measured; none where nothing measures its medium."""
     if pipe.medium == MEDIUM:
-        mine = [chain for chain in chains(scene) if chain.pipe == pipe]
+        mine = [chain for chain in chains(scene) if pipe in (chain.pipe, *map(chain.above, chain.valves))]
         return tuple(run for chain in mine for run in _discharge(chain) if run.pipe == pipe.id)
     fall = dict(FALLS).get(pipe.medium)
     if fall is None:
@@ -118,10 +118,13 @@ def _discharge(chain: Chain) -> Iterator[PipeRun]:
         return
     for port, route in chain.to_tundish_each:
         of = f"D1 of {store}" + (f", {port.name}" if len(chain.valves) > 1 else "")
-        given = chain.pipe if chain.pipe and chain.pipe.from_.piece == chain.store.id else None
+        given = chain.above(port)
         yield PipeRun(
-            of, MEDIUM, chain.store.id, port.name, tundish.id, route, port.size_mm, "copper",
-            pipe=given.id if given else "", why_not=why_not(scene, route),
+            of, MEDIUM, chain.store.id, port.name, tundish.id, route, chain.d1_mm(port),
+            given.material if given and given.to == tundish.id else "copper", pipe=given.id if given else "",
+            drawn=chain.valve_drawn(port),
+            goes_through=chain.valve_meets(port, route) if isinstance(route, Route) else (),
+            why_not=why_not(scene, route),
         )  # fmt: skip
     run = chain.run
     if run is not None:

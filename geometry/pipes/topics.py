@@ -48,6 +48,15 @@ TOPICS: dict[str, Topic] = {
         "discharge-valve-to-tundish", "the tundish is near the relief valve", "the tundish is too far from the valve",
         "Behind a long pipe a relief valve cannot open fully, and a drip is not traced to its valve.",
     ),
+    "valve-way": Topic(
+        "discharge-valve-to-tundish", "", "the pipe to the tundish goes through something",
+        "Without a clear way from its relief valve to the tundish an unvented cylinder cannot go here.",
+    ),
+    "valve-falls": Topic(
+        "discharge-valve-to-tundish", "the pipe to the tundish never rises", "the pipe to the tundish rises",
+        "Water that stands in the pipe against the valve corrodes its seat until it no longer opens.",
+    ),
+    "second-pipe": Topic("discharge-valve-to-tundish", "", "", _SCALD, "which pipe carries its discharge"),
     "valves-joined": Topic(
         "discharge-shared-sizes-larger", "", "", "Two valves can open at once.",
         "how large a pipe is that several relief valves share",
@@ -89,6 +98,10 @@ TOPICS: dict[str, Topic] = {
     "room-to-work": Topic(
         "discharge-fall", "", "the discharge pipe crosses working room",
         "A pipe across the place where somebody kneels is stepped on, or taken off and not put back.",
+    ),
+    "turns-back": Topic(
+        "discharge-fall", "", "the discharge pipe turns right round",
+        "No fitting turns a pipe right round: it takes two elbows, and the room between them.",
     ),
     "clips": Topic(
         "pipe-hangs", "", "the discharge pipe has no wall to follow",
@@ -200,6 +213,11 @@ def stretch_words(stretch: tuple[float, float]) -> str:
 def rooms_of(scene: Scene, refs: Sequence[str]) -> str:
     """How a sentence names the working room of pieces."""
     return f"the working room of {listed([named(scene, ref) for ref in refs])}"
+
+
+def comes_back(pipe: str) -> str:
+    """The sentence about a pipe that turns right round at one of its points."""
+    return f"{start(pipe)} turns right round at a point and comes back along itself: move that point, or let it go."
 
 
 def why_not(scene: Scene, route: Route | NoRoute) -> str:

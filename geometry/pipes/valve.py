@@ -28,14 +28,18 @@ class ValvePipe:
     tundish: Placed
 
     def found(self) -> Route | NoRoute:
-        """The shortest of the pipes at each height it may go along at, or what stops the first of them."""
+        """The shortest at any height it may go along at, then the one with fewest elbows; or what stops the first."""
         tried: list[Route | NoRoute] = []
         for level in self._levels:
             tried.append(self._at_level(level))
-            if isinstance(tried[-1], Route) and tried[-1].length_mm < self._square_mm + DEPTH_TOLERANCE_MM:
+            if isinstance(tried[-1], Route) and self._is_best(tried[-1]):
                 break
         found = [route for route in tried if isinstance(route, Route)]
-        return min(found, key=lambda route: (route.length_mm, route.bends)) if found else tried[0]
+        return min(found, key=lambda route: (round(route.length_mm, 2), route.bends)) if found else tried[0]
+
+    def _is_best(self, route: Route) -> bool:
+        """Whether no other height can give a shorter one, or one as long with fewer elbows."""
+        return route.bends <= 2 and route.length_mm < self._square_mm + DEPTH_TOLERANCE_MM
 
     @property
     def _square_mm(self) -> float:

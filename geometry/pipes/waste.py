@@ -13,6 +13,7 @@ from geometry.pipes.support import HANGS, hangs_mm
 from geometry.pipes.topics import (
     OUTSIDE,
     at_outlet,
+    comes_back,
     in_the_way,
     no_wall,
     not_said,
@@ -35,7 +36,7 @@ _WRONG = {
     "size": "is too thin", "size outside": "is too thin outside", "outside": "is too long outside",
     "end place": "ends in a poor place", "with condensate": "ends beside a condensate pipe",
     "kit": "is of an unusual size", "water level": "is too near the water",
-    "room to work": "goes through working room", "clips": "has no wall to follow",
+    "turns back": "turns right round", "room to work": "goes through working room", "clips": "has no wall to follow",
 }  # fmt: skip
 """What is wrong with a pipe, by topic."""
 
@@ -126,6 +127,8 @@ def _lies_well(check: str, drain: Drain, run: Run, where: Where) -> Iterator[Fin
     if run.crosses:
         text = f"{pipe} goes through {rooms_of(scene, run.crosses)}, where somebody has to work."
         yield say(check, drain, "room to work", "look-again", text, against=run.crosses, where=where, source=source)
+    if isinstance(run.route, Route) and run.route.turns_back:
+        yield say(check, drain, "turns back", "look-again", comes_back(pipe), where=where, source=source)
     over = hangs_mm(scene, run.unclipped_mm)
     if over:
         goal = "" if drain.drawn else named(scene, run.outlet.id)

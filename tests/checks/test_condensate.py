@@ -175,3 +175,12 @@ def test_a_pump_below_takes_condensate_like_an_outlet_and_its_own_ports_are_not_
     assert {f.pieces for f in found} == {("boiler",)}
     assert about(found, "fall").verdict == "no-fault"
     assert about(found, "fall").found == START_MM - 180
+
+
+@pytest.mark.parametrize(("x", "told"), [(1500, True), (2300, False)])
+def test_a_pipe_that_turns_right_round_is_looked_at_again(x: float, told: bool) -> None:
+    via = [[1300, 1620, 1100], [2000, 1620, 1060], [x, 1620, 1030]]
+
+    topics = {finding.topic for finding in drained("condensate", pipes=[pipe("condensate", via_mm=via)])}
+
+    assert ("condensate, turns back" in topics) == told

@@ -1,5 +1,6 @@
 """Rooms in which a pipe has no way, each built for one cause; and what a way that is found keeps out of or follows."""
 
+from math import cos, radians, sin
 from typing import Any
 
 import pytest
@@ -235,6 +236,29 @@ def test_a_drain_that_leaves_sideways_goes_round_its_own_piece() -> None:
     assert all(not (980 < x < 1420 and 1440 < y < 1800 and z > 1150) for x, y, z in points[1:])
 
 
+@pytest.mark.parametrize("quarters", [0, 1, 2, 3])
+def test_turning_the_room_by_quarters_changes_neither_length_nor_elbows_above_the_tundish(quarters: int) -> None:
+    def turned(x: float, y: float) -> list[float]:
+        for _ in range(quarters):
+            x, y = -y, x
+        return [x, y]
+
+    # a box askew between valve and tundish, which the pipe goes round at either height alike
+    data = room(kit=[kit_box("box", 300, 400, 1400)], pieces=[{"id": "b1", "kit": "box", "at_mm": [2550, 500]}],
+                outline_mm=[turned(*corner) for corner in ([0, 0], [4000, 0], [4000, 3000], [0, 3000])])  # fmt: skip
+    data["pieces"][0]["at_mm"], data["pieces"][1]["at_mm"] = [600, 530], [3900, 500]
+    for one, own_deg in zip(data["pieces"], (0, 0, 30), strict=True):
+        one |= {"at_mm": turned(*one["at_mm"]), "turn_deg": (own_deg + 90 * quarters) % 360}
+
+    d1 = pipe_runs(build(Room.model_validate(data | {"outlets": []})))[0]
+
+    assert isinstance(d1.route, Route)
+    # the box reaches 200 x cos 30 + 150 x sin 30 aside of its middle; the pipe 7.5 more; valve 30 from its middle line
+    aside = 200 * cos(radians(30)) + 150 * sin(radians(30)) + 7.5
+    assert d1.route.length_mm == pytest.approx(3900 - 875 + 280 + (aside - 30) + aside)
+    assert d1.route.bends == 4
+
+
 def pumped(**more: Any) -> Data:
     """A break tank and a pump, a cold feed from one to the other, and the pumped supply out of the room."""
     tank = kit_box("break-tank-x", 480, 480, 850, name="Tank") | {
@@ -370,6 +394,16 @@ def test_a_pipe_found_from_a_port_on_top_goes_up_first_and_never_through_its_own
     assert said_of(data)["x1, way"].verdict == "no-fault"
 
 
+def test_a_cold_pipe_that_turns_right_round_is_looked_at_again() -> None:
+    data = pumped()
+    data["pipes"][1]["via_mm"] = [[3000, 850, 130], [2500, 850, 130], [2500, 850, 1200]]
+
+    finding = said_of(data)["x2, turns back"]
+
+    assert finding.verdict == "look-again"
+    assert finding.message.startswith("The boosted cold pipe of the pump turns right round at a point")
+
+
 def test_a_bypass_with_a_check_valve_is_asked_for_until_one_is_drawn() -> None:
     data = pumped()
     before = [f.question for f in said_of(data).values() if "bypass" in f.question]
@@ -377,6 +411,30 @@ def test_a_bypass_with_a_check_valve_is_asked_for_until_one_is_drawn() -> None:
 
     assert len(before) == 1
     assert not [f for f in said_of(data).values() if "bypass" in f.question]
+
+
+@pytest.mark.parametrize(("pipe", "at", "asked"), [
+    (0, [900, 646, 60], 0), (0, [900, 645, 60], 1), (1, [3000, 850, 130], 0), (1, [90000, 90000, 0], 1),
+])  # fmt: skip
+def test_only_a_check_valve_in_a_pipe_of_the_pump_answers_for_the_bypass(
+    pipe: int, at: list[float], asked: int
+) -> None:
+    data = pumped()  # the cold feed runs along y = 746, the tank's front less the pipe's half: 760 - 14
+    data["pipes"][pipe]["fittings"] = [{"kind": "check-valve", "at_mm": at}]
+
+    said = said_of(data)
+
+    assert len([f for f in said.values() if "bypass" in f.question]) == asked
+    assert len([f for f in said.values() if f.topic.endswith("fitting 1")]) == asked
+
+
+def test_a_check_valve_in_a_cold_pipe_of_another_piece_is_no_bypass() -> None:
+    data = pumped()
+    fill = {"id": "x3", "medium": "cold", "from": {"piece": "ta", "port": "fill"}, "to": "o9", "via_mm": []}
+    fill["fittings"] = [{"kind": "check-valve", "at_mm": [840, 1000, 770]}]
+    data["pipes"].append(fill)
+
+    assert [f for f in said_of(data).values() if "bypass" in f.question]
 
 
 def test_a_tundish_is_suggested_where_it_is_right() -> None:

@@ -203,6 +203,16 @@ def test_what_cannot_be_is_refused_in_words(change: Change) -> None:
     assert str(refused.value).endswith(".") and "validation" not in str(refused.value)
 
 
+def test_a_second_pipe_of_a_port_is_refused_with_the_one_that_is_there() -> None:
+    with pytest.raises(RoomError, match=r"Port “outlet” of t1 already has pipe x1\. Change that one, or take it out"):
+        hand.pipe_added(drawn(), "hot-discharge", "t1", "outlet", "o1")
+
+
+def test_a_pipe_from_a_port_to_the_same_port_is_refused() -> None:
+    with pytest.raises(RoomError, match=r"cannot end at port “relief” of s1, where it starts"):
+        hand.pipe_added(drawn(), "hot-discharge", "s1", "relief", "s1", to_port="relief")
+
+
 def test_a_pin_off_the_drawn_route_is_refused() -> None:
     data = room(pipes=[PIPE | {"from": {"piece": "s1", "port": "relief"}, "via_mm": VIA, "pinned_mm": [[1, 2, 3]]}])
 

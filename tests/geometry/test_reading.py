@@ -169,6 +169,10 @@ SPOILED: list[tuple[str, Any, str]] = [
     ("pipes.0.from.piece", "p9", r'Pipe "pipe1" starts at piece "p9", which is not in the room'),
     ("pipes.0.from.port", "flow", r'Pipe "pipe1" starts at port "flow", but p1 has these: relief\. Name one'),
     ("pipes.0.via_mm", [[1, 1, 1], [1, 1, 1]], r'Pipe "pipe1": its route has no length'),
+    ("pipes.0.medium", "cold", r'"pipe1" carries cold, but port "relief" of p1 is for hot discharge\. Correct one'),
+    ("pipes.+", {**PIPE, "id": "x2"}, r'Pipes "pipe1" and "x2" both start at port "relief" of p1\. Take one of them'),
+    ("pipes.0", {**PIPE, "to": "p1", "to_port": "relief"}, r'"pipe1" ends at port "relief" of p1, where it starts'),
+    ("outlets.0.at_mm", [7400, 900], r'"o1" is 5,000 mm outside the room\. .*give the length .* as its run outside'),
     # format
     ("format", "other", r'not an Elbowroom room: its "format" should be "elbowroom-room"'),
     ("format", DROP, r'its "format" should be "elbowroom-room"'),
@@ -298,3 +302,31 @@ def test_a_room_of_today_is_not_changed() -> None:
 def test_a_version_without_a_step_is_refused() -> None:
     with pytest.raises(UnreadableFile, match="version 1, which never existed"):
         upgraded({"format_version": 1}, {2: lambda d: d}, newest=3)
+
+
+@pytest.mark.parametrize(("beyond", "thick", "read"), [(300, None, True), (301, None, False), (550, 350, True),
+                                                       (551, 350, False)])  # fmt: skip
+def test_an_outlet_may_lie_as_far_outside_as_its_wall_is_thick_and_200_mm_more(
+    beyond: float, thick: float | None, read: bool
+) -> None:
+    walls = [{"edge": 1, "thick_mm": thick}] if thick else []
+    gully = {"id": "o1", "name": "gully", "at_mm": [2400 + beyond, 900], "level_mm": 150}
+    text = json.dumps({**CUPBOARD, "walls": walls, "outlets": [gully]})
+
+    if read:
+        assert read_room(text).outlets[0].at_mm[0] == 2400 + beyond
+    else:
+        assert "outside the room" in refusal(text)
+
+
+def test_a_boosted_cold_pipe_may_begin_at_a_port_for_cold() -> None:
+    tap = {"name": "outlet", "medium": "cold", "size_mm": 22, "at_mm": [300, 0, 60], "faces": "right"}
+    tank = box_kit("tank", port=[tap])
+    pipe = {"id": "x1", "medium": "boosted-cold", "from": {"piece": "tank", "port": "outlet"}, "to": "o1"}
+    riser = {"id": "o1", "name": "riser", "at_mm": [2400, 900], "level_mm": 60}
+
+    room = room_from(
+        {**CUPBOARD, "kit": [tank], "pieces": [piece(tank, 600, 900)], "outlets": [riser], "pipes": [pipe]}
+    )
+
+    assert room.pipes[0].medium == "boosted-cold"

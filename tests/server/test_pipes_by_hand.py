@@ -201,7 +201,9 @@ def test_a_tundish_that_is_there_is_moved(client: TestClient, room_id: str, stor
     ("pipe-out", {"pipe": "x9"}, "no pipe called x9"),
     ("pipe-draw", {"from": "t1", "port": "spout", "to": "o1"}, "has no port called “spout”"),
     ("pipe-draw", {"from": "t1", "port": "outlet", "to": ""}, "Choose where it goes"),
-    ("pipe-draw", {"from": "t1", "port": "outlet", "to": "o7"}, "o7"),
+    ("pipe-draw", {"from": "s1", "port": "relief", "to": "o7"}, "o7"),
+    ("pipe-draw", {"from": "t1", "port": "outlet", "to": "o1"}, "already has pipe x1"),
+    ("pipe-draw", {"from": "s1", "port": "relief", "to": "s1|relief"}, "where it starts"),
     ("pipe-draw", {"from": "p9", "port": "outlet", "to": "o1"}, "no piece called p9"),
     ("tundish", {"piece": "t1"}, "No place for a tundish is found"),
 ])  # fmt: skip
