@@ -10,15 +10,18 @@ from math import ceil
 
 from geometry.kit import Medium
 from geometry.pipes.line import Route
+from geometry.pipes.media import medium_words, without_a_run
 from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.pipes.support import clip_spacing, clips
 from geometry.scene import Scene
-from geometry.words import start
+from geometry.words import listed, start
 
 HEADS = (
-    "run", "medium", "size mm", "material", "inside m", "outside m", "elbows", "clips", "from mm", "to mm", "fall mm",
-    "spare mm", "note",
+    "run", "medium", "size mm", "material", "m inside the room", "m outside", "elbows", "clips",
+    "mm above floor at start", "mm above floor at end", "fall mm", "fall to spare mm", "note",
 )  # fmt: skip
+NO_WAY = "no way found: order nothing yet"
+NO_RUN = "no run drawn or found: order nothing yet"
 TOTAL_HEADS = ("material", "size mm", "pipe m", "elbows", "clips")
 
 
@@ -41,13 +44,18 @@ class Line:
     note: str
 
     @property
+    def ordered(self) -> bool:
+        """Whether it is in the totals: it has a way, and a size that carries it."""
+        return self.inside_m is not None and bool(self.size_mm)
+
+    @property
     def cells(self) -> tuple[str, ...]:
         """What a table shows of it, under `HEADS`."""
         return (
-            self.name, self.medium, _figure(self.size_mm, "g"), self.material, _figure(self.inside_m, ".2f"),
-            _figure(self.outside_m, ".2f"), _figure(self.elbows, "d"), _figure(self.clips, "d"),
-            _figure(self.from_mm, ".0f"), _figure(self.to_mm, ".0f"), _figure(self.fall_mm, ".0f"),
-            _figure(self.spare_mm, ".0f"), self.note,
+            self.name, medium_words(self.medium), _figure(self.size_mm, "g"), self.material,
+            _figure(self.inside_m, ".2f"), _figure(self.outside_m, ".2f"), _figure(self.elbows, "d"),
+            _figure(self.clips, "d"), _figure(self.from_mm, ".0f"), _figure(self.to_mm, ".0f"),
+            _figure(self.fall_mm, ".0f"), _figure(self.spare_mm, ".0f"), self.note,
         )  # fmt: skip
 
 
@@ -69,10 +77,27 @@ class Total:
 
 @dataclass(frozen=True)
 class Schedule:
-    """All runs of a room, and the totals by material and size; runs without a way or a size are in no total."""
+    """All runs of a room, and the totals by material and size; runs without a way or a size are in no total.
+
+    ``missing`` are the media and ports of the kit that have no run at all.
+    """
 
     lines: tuple[Line, ...]
     totals: tuple[Total, ...]
+    missing: tuple[str, ...] = ()
+
+    @property
+    def left_out(self) -> str:
+        """What the totals leave out, in a sentence; empty where they hold every run."""
+        names = [line.name for line in self.lines if not line.ordered]
+        return f"Left out: {listed(names)}, with no way or size found." if names else ""
+
+    @property
+    def not_here(self) -> str:
+        """What the kit asks for and no run is drawn or found for, in a sentence; empty where there is nothing."""
+        if not self.missing:
+            return ""
+        return f"Not in this schedule, as no run is drawn or found: {'; '.join(self.missing)}."
 
     def as_text(self) -> str:
         """Two tables in columns.
@@ -81,15 +106,16 @@ class Schedule:
         No pipe starts or ends in this room.
         """
         if not self.lines:
-            return "No pipe starts or ends in this room."
+            return "\n\n".join(filter(None, ("No pipe starts or ends in this room.", self.not_here)))
         tables = [_table(HEADS, [line.cells for line in self.lines])]
         if self.totals:
             tables.append("To order\n" + _table(TOTAL_HEADS, [total.cells for total in self.totals]))
-        return "\n\n".join(tables)
+        return "\n\n".join(filter(None, (*tables, self.left_out, self.not_here)))
 
     def as_csv(self) -> str:
         """The runs as comma-separated values with a line of heads; lines end as RFC 4180 has them."""
-        rows = (HEADS, *(line.cells for line in self.lines))
+        missing = [(f"Not in this schedule: {words}", *[""] * (len(HEADS) - 2), NO_RUN) for words in self.missing]
+        rows = (HEADS, *(line.cells for line in self.lines), *missing)
         return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
 
 
@@ -105,14 +131,14 @@ def schedule(scene: Scene) -> Schedule:
     ('22', 'plastic', '0.42', '0.00', '1', '2', '1150', '900', '250', '242')
     """
     lines = tuple(_line(scene, run) for run in pipe_runs(scene))
-    return Schedule(lines, tuple(_totals(lines)))
+    return Schedule(lines, tuple(_totals(lines)), without_a_run(scene))
 
 
 def _line(scene: Scene, run: PipeRun) -> Line:
     route, outside_m = run.route, run.outside_mm / 1000
     named = (run.name, run.medium, run.size_mm, run.material)
     note = " ".join(filter(None, (run.no_wall and f"{start(run.no_wall)}.", run.others)))
-    note = note if isinstance(route, Route) else f"no way: {run.why_not}"
+    note = note if isinstance(route, Route) else f"{NO_WAY} ({run.why_not})"
     if not isinstance(route, Route):
         return Line(*named, None, outside_m, None, None, None, None, None, None, note)
     spacing = clip_spacing(scene.pack, run.size_mm or 0.0, run.material)
@@ -120,12 +146,12 @@ def _line(scene: Scene, run: PipeRun) -> Line:
     first, last = route.points[0][2], route.points[-1][2]
     return Line(
         *named, route.length_mm / 1000, outside_m, route.bends + run.outside_bends, count, first, last, run.found_mm,
-        run.spare_mm, note if run.size_mm else "no size carries it",
+        run.spare_mm, note if run.size_mm else "no size carries it: order nothing yet",
     )  # fmt: skip
 
 
 def _totals(lines: Sequence[Line]) -> list[Total]:
-    sizes = sorted({(line.material, line.size_mm) for line in lines if line.size_mm and line.inside_m is not None})
+    sizes = sorted({(line.material, line.size_mm) for line in lines if line.size_mm and line.ordered})
     found = []
     for material, size in sizes:
         mine = [line for line in lines if (line.material, line.size_mm) == (material, size) and line.inside_m]

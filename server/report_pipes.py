@@ -9,7 +9,7 @@ from geometry.scene import Scene
 from geometry.schedule import Line, Total, schedule
 from geometry.words import start
 from server.checked import scene_of
-from server.drawing.pipe_looks import LegendLine, look_of_medium, pipe_legend
+from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.web import LayoutDep
 
 router = APIRouter()
@@ -52,6 +52,8 @@ class PipesOf:
     lines: tuple[PipeLine, ...]
     totals: tuple[PipeTotal, ...]
     legend: tuple[LegendLine, ...]
+    left_out: str
+    not_here: str
 
 
 def pipes_of(scene: Scene) -> PipesOf:
@@ -63,15 +65,16 @@ def pipes_of(scene: Scene) -> PipesOf:
     """
     found = schedule(scene)
     lines = tuple(_line(line) for line in found.lines)
-    return PipesOf(lines, tuple(_total(total) for total in found.totals), pipe_legend(pipe_runs(scene)))
+    totals = tuple(_total(total) for total in found.totals)
+    return PipesOf(lines, totals, pipe_legend(pipe_runs(scene)), found.left_out, found.not_here)
 
 
 def _line(line: Line) -> PipeLine:
-    name, _, *cells, note = line.cells
+    name, medium, *cells, note = line.cells
     size, material, inside, outside, elbows, clips, *heights = cells
     starts, ends, fall, spare = (f"{float(cell):,.0f}" if cell else "" for cell in heights)
     return PipeLine(
-        name, look_of_medium(line.medium).words, size, material, inside, outside, elbows, clips, starts, ends, fall,
+        name, medium, size, material, inside, outside, elbows, clips, starts, ends, fall,
         spare, start(note),
     )  # fmt: skip
 

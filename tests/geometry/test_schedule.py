@@ -8,7 +8,7 @@ import pytest
 
 from geometry.room import Room
 from geometry.scene import build
-from geometry.schedule import HEADS, Schedule, schedule
+from geometry.schedule import HEADS, NO_RUN, Schedule, schedule
 from server.main import main
 from tests.checks.discharge_room import kit_box, outlet, room
 
@@ -42,8 +42,28 @@ def test_totals_add_up_what_is_of_one_size_and_material() -> None:
 def test_a_run_without_a_way_is_in_the_schedule_and_in_no_total() -> None:
     found = one_room(outlets=[outlet(level_mm=720)])
 
-    assert found.lines[1].note == "no way: 120 mm too high"
+    assert found.lines[1].note == "no way found: order nothing yet (120 mm too high)"
     assert [t.size_mm for t in found.totals] == [15]
+    assert found.left_out in found.as_text()
+    assert found.left_out == "Left out: D2 of the cylinder, with no way or size found."
+
+
+def test_ports_of_the_kit_that_have_no_run_are_told_in_the_text_and_in_the_values() -> None:
+    data = room()
+    ports = [{"name": name, "medium": "cold", "size_mm": 22, "at_mm": [0, 0, 0]} for name in ("fill", "suction")]
+    data["kit"].append(kit_box("tank", 10, 10, 10) | {"port": ports})
+    data["pieces"].append({"id": "t9", "kit": "tank", "at_mm": [300, 300]})
+
+    found = schedule(build(Room.model_validate(data)))
+
+    assert found.missing == ("cold water: the tank (fill and suction)",)
+    assert "Not in this schedule, as no run is drawn or found: cold water: the tank (fill and suction)." in (
+        found.as_text()
+    )
+    *_, last = csv.reader(StringIO(found.as_csv(), newline=""))
+    assert (last[0], last[-1], len(last)) == (
+        "Not in this schedule: cold water: the tank (fill and suction)", NO_RUN, len(HEADS)
+    )  # fmt: skip
 
 
 def test_a_room_without_pipes_says_so() -> None:

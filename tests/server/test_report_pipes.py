@@ -63,7 +63,14 @@ def test_the_report_prints_what_to_order_of_each_size(name: str) -> None:
 def test_a_run_without_a_way_says_why_in_the_report() -> None:
     (line,) = [line for line in pipes_of(demo("boot-room")).lines if line.name == "Overflow pipe of the break tank"]
 
-    assert (line.note, line.inside, line.elbows) == ("No way: 20 mm too high", "", "")
+    assert (line.note, line.inside, line.elbows) == ("No way found: order nothing yet (20 mm too high)", "", "")
+
+
+def test_the_report_says_as_loud_what_is_left_out_and_what_has_no_run() -> None:
+    html = printed("boot-room")
+
+    assert "<p><b>Left out: Overflow pipe of the break tank, with no way or size found.</b></p>" in html
+    assert "<p><b>Not in this schedule, as no run is drawn or found: " in html
 
 
 def test_a_room_without_pipes_says_so_in_its_report() -> None:
@@ -81,7 +88,9 @@ def test_the_download_parses_back_into_the_schedule(client: TestClient, name: st
     assert response.headers["content-type"] == "text/csv; charset=utf-8"
     assert response.headers["content-disposition"] == f'attachment; filename="{name}-layout-1-pipes.csv"'
     assert tuple(heads) == HEADS
-    assert [tuple(row) for row in rows] == [line.cells for line in schedule(demo(name)).lines]
+    found = schedule(demo(name))
+    assert [tuple(row) for row in rows[: len(found.lines)]] == [line.cells for line in found.lines]
+    assert [row[0] for row in rows[len(found.lines) :]] == [f"Not in this schedule: {one}" for one in found.missing]
 
 
 def test_the_report_and_the_workbench_lead_to_the_download(client: TestClient) -> None:
