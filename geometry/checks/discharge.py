@@ -43,6 +43,7 @@ from geometry.pipes.topics import (
     in_the_way,
     other_outlets,
     out_name,
+    past_doorways,
     pipe_where,
     rooms_of,
     say,
@@ -192,6 +193,7 @@ def _route(chain: Chain, run: Run, tundish: Placed) -> Finding:
     where = pipe_where(route, bore(run))
     if run.goes_through:
         text = f"{start(the_pipe(chain))} as drawn goes through {things(chain.scene, run.goes_through)}."
+        text += past_doorways(chain.scene, run.goes_through, bore(run))
         return say(chain, "route", "put-right", text, (outlet.id, *run.goes_through), where=where)
     if not run.drawn and hangs_mm(chain.scene, run.unclipped_mm):
         return _no_wall(chain, run, where, out_name(chain, outlet), others)
@@ -216,6 +218,7 @@ def _no_way(chain: Chain, run: Run, route: NoRoute, tundish: Placed, others: str
         )  # fmt: skip
     stops = in_the_way(chain.scene, route.stops)
     text = f"{start(the_pipe(chain))} has no way from {_the(tundish)} to {out}: {stops}.{others}"
+    text += past_doorways(chain.scene, route.stops, bore(run))
     return say(chain, "route", "put-right", text, (outlet.id, *route.stops), where=at_outlet(outlet))
 
 

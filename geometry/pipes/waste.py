@@ -7,7 +7,17 @@ from geometry.check import TIGHT, Finding, Verdict, Where, judge, mm, tidy
 from geometry.pipes.drain import Drain, Run
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.support import HANGS, hangs_mm
-from geometry.pipes.topics import at_outlet, in_the_way, no_wall, pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.pipes.topics import (
+    at_outlet,
+    in_the_way,
+    no_wall,
+    past_doorways,
+    pipe_where,
+    rooms_of,
+    things,
+    wants_brackets,
+    why_not,
+)
 from geometry.rules import Figure
 from geometry.units import SAME_MM
 from geometry.words import listed, named, start, the
@@ -61,6 +71,7 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
     where = pipe_where(run.route, drain.size_mm)
     if run.goes_through:
         text = f"{start(drain.called)} as drawn goes through {things(drain.scene, run.goes_through)}."
+        text += past_doorways(drain.scene, run.goes_through, drain.size_mm)
         yield say(
             check, drain, "way", "put-right", text, source=figure.source, where=where,
             against=(run.outlet.id, *run.goes_through),
@@ -123,7 +134,7 @@ def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure
             source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),
         )  # fmt: skip
     text = f"{start(drain.called)} has no way to {out}: {in_the_way(drain.scene, route.stops)}."
-    text += other_outlets(drain)
+    text += past_doorways(drain.scene, route.stops, drain.size_mm) + other_outlets(drain)
     stops = tuple(dict.fromkeys((run.outlet.id, *route.stops)))
     return say(check, drain, "way", "put-right", text, source=figure.source, against=stops)
 
