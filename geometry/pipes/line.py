@@ -75,6 +75,17 @@ class NoRoute:
     pin: Point3 | None = None
 
 
+def outside_words(outside_mm: float, bends: int) -> str:
+    """What of a pipe lies outside, in words that follow its length and elbows; empty where nothing does.
+
+    >>> outside_words(4180, 5)
+    'of these 4.18 m and 5 elbows outside, as the outlet says'
+    """
+    parts = [f"{outside_mm / 1000:.2f} m"] if outside_mm else []
+    parts += [f"{bends} elbow{'s' * (bends != 1)}"] if bends else []
+    return f"of these {' and '.join(parts)} outside, as the outlet says" if parts else ""
+
+
 def line(points: Iterable[Point3]) -> Route:
     """A route through points, with points that repeat the one before left out."""
     kept: list[Point3] = []

@@ -430,7 +430,8 @@ def test_the_part_outside_counts_with_its_bends() -> None:
     finding = found(room(outlets=[outlet(outside_run_mm=3000, outside_bends=2)]), "size")
 
     assert finding.message == (
-        "The discharge pipe of the cylinder needs 22 mm: 6.54 m + 3 × 0.8 m = 8.94 m, at most 9 m."
+        "The discharge pipe of the cylinder needs 22 mm: 6.54 m + 3 × 0.8 m = 8.94 m, at most 9 m; "
+        "of these 3.00 m and 2 elbows outside, as the outlet says."
     )
 
 
