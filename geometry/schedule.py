@@ -42,6 +42,19 @@ class Line:
     fall_mm: float | None
     spare_mm: float | None
     note: str
+    outside_size_mm: float | None = None
+    outside_elbows: int = 0
+    outside_clips: int = 0
+
+    @property
+    def parts(self) -> tuple[tuple[float, float, int, int], ...]:
+        """What it is ordered as: size (mm), length (m), elbows, clips; the part outside by itself where it is wider."""
+        assert self.size_mm is not None and self.inside_m is not None
+        elbows, held = self.elbows or 0, self.clips or 0
+        if self.outside_size_mm is None:
+            return ((self.size_mm, self.inside_m + self.outside_m, elbows, held),)
+        out = (self.outside_size_mm, self.outside_m, self.outside_elbows, self.outside_clips)
+        return ((self.size_mm, self.inside_m, elbows - out[2], held - out[3]), out)
 
     @property
     def ordered(self) -> bool:
@@ -142,22 +155,26 @@ def _line(scene: Scene, run: PipeRun) -> Line:
     if not isinstance(route, Route):
         return Line(*named, None, outside_m, None, None, None, None, None, None, note)
     spacing = clip_spacing(scene.pack, run.size_mm or 0.0, run.material)
-    count = clips(route.points, spacing) + ceil(run.outside_mm / spacing.level_mm - 1e-6)
+    out = spacing if run.outside_size_mm is None else clip_spacing(scene.pack, run.outside_size_mm, run.material)
+    held_outside = ceil(run.outside_mm / out.level_mm - 1e-6)
+    if run.outside_size_mm is not None:
+        note = " ".join(filter(None, (f"Outside it is {run.outside_size_mm:g} mm.", note)))
+    count = clips(route.points, spacing) + held_outside
     first, last = route.points[0][2], route.points[-1][2]
     return Line(
         *named, route.length_mm / 1000, outside_m, route.bends + run.outside_bends, count, first, last, run.found_mm,
         run.spare_mm, note if run.size_mm else "no size carries it: order nothing yet",
+        run.outside_size_mm, run.outside_bends, held_outside,
     )  # fmt: skip
 
 
 def _totals(lines: Sequence[Line]) -> list[Total]:
-    sizes = sorted({(line.material, line.size_mm) for line in lines if line.size_mm and line.ordered})
+    parts = [((line.material, part[0]), part) for line in lines if line.ordered for part in line.parts]
     found = []
-    for material, size in sizes:
-        mine = [line for line in lines if (line.material, line.size_mm) == (material, size) and line.inside_m]
-        length = sum((line.inside_m or 0.0) + line.outside_m for line in mine)
-        elbows, count = sum(line.elbows or 0 for line in mine), sum(line.clips or 0 for line in mine)
-        found.append(Total(material, size, length, elbows, count))
+    for key in sorted({key for key, _ in parts}):
+        mine = [part for other, part in parts if other == key]
+        length, elbows, count = (sum(part[k] for part in mine) for k in (1, 2, 3))
+        found.append(Total(*key, length, int(elbows), int(count)))
     return found
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from geometry.room import Room
+from geometry.samples import box_kit, piece, sample_scene
 from geometry.scene import build
 from geometry.schedule import HEADS, NO_RUN, Schedule, schedule
 from server.main import main
@@ -102,3 +103,19 @@ def test_the_command_prints_the_schedule_of_every_demo_room(path: Path, capsys: 
 def test_the_command_tells_of_a_file_that_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["pipes", "nothing.json"]) == 2
     assert "nothing.json" in capsys.readouterr().err
+
+
+def test_condensate_outside_is_ordered_as_wide_as_the_rule_asks_for_out_there() -> None:
+    """BS 6798: at least 30 mm inside diameter outside, which is pipe sold as 32 mm; 900 outside with one elbow."""
+    drip = {"name": "condensate", "medium": "condensate", "size_mm": 21.5, "at_mm": [0, 0, 0], "faces": "below"}
+    boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150, port=[drip])
+    out = {"id": "o1", "name": "gully", "at_mm": [1200, 1800], "level_mm": 900, "takes": ["condensate"],
+           "outside_run_mm": 900, "outside_bends": 1}  # fmt: skip
+
+    found = schedule(sample_scene([boiler], [piece(boiler, 1200, 1620)], outlets=[out]))
+
+    inside, outside = found.totals
+    assert (inside.size_mm, round(inside.length_m, 2), inside.elbows) == (21.5, 0.42, 1)
+    assert (outside.size_mm, outside.length_m, outside.elbows) == (32, 0.9, 1)
+    assert found.lines[0].note.startswith("Outside it is 32 mm.")
+    assert inside.clips + outside.clips == found.lines[0].clips
