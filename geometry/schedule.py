@@ -4,6 +4,7 @@ Lengths are along the pipe. Clips are counted stretch by stretch by the spacing 
 level stretch. Nothing is added for waste.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
@@ -22,7 +23,8 @@ HEADS = (
 )  # fmt: skip
 NO_WAY = "no way found: order nothing yet"
 NO_RUN = "no run drawn or found: order nothing yet"
-TOTAL_HEADS = ("material", "size mm", "pipe m", "elbows", "clips")
+_SAME_SIZE_MM = 1.0
+TOTAL_HEADS = ("material", "size mm", "pipe m", "elbows", "clips", "couplings")
 
 
 @dataclass(frozen=True)
@@ -81,11 +83,13 @@ class Total:
     length_m: float
     elbows: int
     clips: int
+    couplings: int
 
     @property
     def cells(self) -> tuple[str, ...]:
         """What a table shows of it, under `TOTAL_HEADS`."""
-        return (self.material, f"{self.size_mm:g}", f"{self.length_m:.2f}", f"{self.elbows}", f"{self.clips}")
+        counts = (f"{self.elbows}", f"{self.clips}", f"{self.couplings}")
+        return (self.material, f"{self.size_mm:g}", f"{self.length_m:.2f}", *counts)
 
 
 @dataclass(frozen=True)
@@ -125,6 +129,12 @@ class Schedule:
             tables.append("To order\n" + _table(TOTAL_HEADS, [total.cells for total in self.totals]))
         return "\n\n".join(filter(None, (*tables, self.left_out, self.not_here)))
 
+    def order_as_csv(self) -> str:
+        """What to order in the same form, with what it leaves out in the last line."""
+        left = [(self.left_out, *[""] * (len(TOTAL_HEADS) - 1))] if self.left_out else []
+        rows = (TOTAL_HEADS, *(total.cells for total in self.totals), *left)
+        return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
+
     def as_csv(self) -> str:
         """The runs as comma-separated values with a line of heads; lines end as RFC 4180 has them."""
         missing = [(f"Not in this schedule: {words}", *[""] * (len(HEADS) - 2), NO_RUN) for words in self.missing]
@@ -144,13 +154,14 @@ def schedule(scene: Scene) -> Schedule:
     ('22', 'plastic', '0.42', '0.00', '1', '2', '1150', '900', '250', '242')
     """
     lines = tuple(_line(scene, run) for run in pipe_runs(scene))
-    return Schedule(lines, tuple(_totals(lines)), without_a_run(scene))
+    return Schedule(lines, tuple(_totals(lines, scene.pack.number("pipe-length-sold"))), without_a_run(scene))
 
 
 def _line(scene: Scene, run: PipeRun) -> Line:
     route, outside_m = run.route, run.outside_mm / 1000
     named = (run.name, run.medium, run.size_mm, run.material)
     note = " ".join(filter(None, (run.no_wall and f"{start(run.no_wall)}.", run.others)))
+    note = " ".join(filter(None, (_fittings(scene, run), note)))
     note = note if isinstance(route, Route) else f"{NO_WAY} ({run.why_not})"
     if not isinstance(route, Route):
         return Line(*named, None, outside_m, None, None, None, None, None, None, note)
@@ -168,13 +179,27 @@ def _line(scene: Scene, run: PipeRun) -> Line:
     )  # fmt: skip
 
 
-def _totals(lines: Sequence[Line]) -> list[Total]:
+def _fittings(scene: Scene, run: PipeRun) -> str:
+    """The reducer where it is of another size than the port it begins at, and elbows that are not of 90 degrees."""
+    said, placed, size = [], scene.piece(run.piece), run.size_mm
+    ports = [port for port in placed.kit.port if port.medium == run.medium] if placed else []
+    mine = [p for p in ports if p.name == run.port] or [p for p in ports if p.faces == "below"]
+    if mine and size and abs(mine[0].size_mm - size) > _SAME_SIZE_MM:
+        said.append(f"Reducer {mine[0].size_mm:g} to {size:g} mm at its start.")
+    if isinstance(run.route, Route):
+        turns = Counter(5 * round(turn / 5) for turn in run.route.bends_deg)
+        odd = [f"{count} of {turn}°" for turn, count in sorted(turns.items()) if turn != 90]
+        said += [f"Of its elbows {listed(odd)}."] if odd else []
+    return " ".join(said)
+
+
+def _totals(lines: Sequence[Line], sold_mm: float) -> list[Total]:
     parts = [((line.material, part[0]), part) for line in lines if line.ordered for part in line.parts]
     found = []
     for key in sorted({key for key, _ in parts}):
         mine = [part for other, part in parts if other == key]
         length, elbows, count = (sum(part[k] for part in mine) for k in (1, 2, 3))
-        found.append(Total(*key, length, int(elbows), int(count)))
+        found.append(Total(*key, length, int(elbows), int(count), int(1000 * length / sold_mm + 1e-6)))
     return found
 
 

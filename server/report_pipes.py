@@ -43,6 +43,7 @@ class PipeTotal:
     length: str
     elbows: str
     clips: str
+    couplings: str
 
 
 @dataclass(frozen=True)
@@ -80,8 +81,7 @@ def _line(line: Line) -> PipeLine:
 
 
 def _total(total: Total) -> PipeTotal:
-    material, size, length, elbows, clips = total.cells
-    return PipeTotal(material, size, length, elbows, clips)
+    return PipeTotal(*total.cells)
 
 
 @router.get("/rooms/{room_id}/pipes.csv")
@@ -90,3 +90,12 @@ def pipes_csv(layout: LayoutDep) -> Response:
     name = f"{layout.room_id}-layout-{layout.number}-pipes.csv"
     headers = {"Content-Disposition": f'attachment; filename="{name}"'}
     return Response(schedule(scene_of(layout)).as_csv(), media_type="text/csv; charset=utf-8", headers=headers)
+
+
+@router.get("/rooms/{room_id}/pipes-to-order.csv")
+def pipes_to_order_csv(layout: LayoutDep) -> Response:
+    """What to order for the pipes of a layout, to open in a spreadsheet."""
+    name = f"{layout.room_id}-layout-{layout.number}-pipes-to-order.csv"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    found = schedule(scene_of(layout)).order_as_csv()
+    return Response(found, media_type="text/csv; charset=utf-8", headers=headers)

@@ -12,7 +12,7 @@ draw is found: the shortest along the walls, round the kit and across no doorway
 >>> outlet = {"id": "o1", "name": "gully", "at_mm": [2400, 900], "level_mm": 150, "takes": ["hot-discharge"],
 ...           "ends": "gully", "outside_run_mm": 400, "outside_bends": 1}
 >>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet])
->>> for finding in find(scene):
+>>> for finding in find(scene):  # doctest: +NORMALIZE_WHITESPACE
 ...     print(finding.message)
 The pipe from the relief valve of the cylinder to the tundish is 565 mm; at most 600 mm.
 The tundish is 180 mm below the relief valve of the cylinder.
@@ -20,7 +20,8 @@ The tundish needs 300 mm free before it to be seen; the front wall leaves 1,730 
 The pipe below the tundish has to go 300 mm straight down before it bends; the floor leaves 1,000 mm.
 The discharge pipe of the cylinder has a way from the tundish to the gully: 3.1 m and 3 bends in the room.
 The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there.
-The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m.
+The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m;
+    of these 0.40 m and 1 elbow outside, as the outlet says.
 The discharge pipe of the cylinder ends at the gully: a trapped gully, below its grating and above its water.
 """
 

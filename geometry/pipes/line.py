@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians
+from math import acos, cos, degrees, hypot, radians
 
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 
@@ -34,8 +34,18 @@ class Route:
         >>> Route(((0, 0, 900), (0, 0, 205), (1000, 0, 200), (1000, 500, 197.5))).bends
         2
         """
+        return len(self.bends_deg)
+
+    @property
+    def bends_deg(self) -> tuple[float, ...]:
+        """By how much each of them turns, in degrees, in the direction of flow.
+
+        >>> [round(turn) for turn in Route(((0, 0, 900), (0, 0, 200), (1000, 0, 195), (1500, 500, 190))).bends_deg]
+        [90, 45]
+        """
         ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
-        return sum(sum(u * v for u, v in zip(a, b, strict=True)) < cos(radians(BEND_DEG)) for a, b in pairwise(ways))
+        turns = (sum(u * v for u, v in zip(a, b, strict=True)) for a, b in pairwise(ways))
+        return tuple(degrees(acos(max(-1.0, turn))) for turn in turns if turn < cos(radians(BEND_DEG)))
 
     @property
     def drop_mm(self) -> float:

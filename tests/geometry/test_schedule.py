@@ -9,9 +9,9 @@ import pytest
 from geometry.room import Room
 from geometry.samples import box_kit, piece, sample_scene
 from geometry.scene import build
-from geometry.schedule import HEADS, NO_RUN, Schedule, schedule
+from geometry.schedule import HEADS, NO_RUN, TOTAL_HEADS, Schedule, schedule
 from server.main import main
-from tests.checks.discharge_room import kit_box, outlet, room
+from tests.checks.discharge_room import kit_box, kit_tundish, outlet, room
 
 ROOMS = sorted((Path(__file__).parents[2] / "demo_rooms").glob("*.json"))
 
@@ -119,3 +119,25 @@ def test_condensate_outside_is_ordered_as_wide_as_the_rule_asks_for_out_there() 
     assert (outside.size_mm, outside.length_m, outside.elbows) == (32, 0.9, 1)
     assert found.lines[0].note.startswith("Outside it is 32 mm.")
     assert inside.clips + outside.clips == found.lines[0].clips
+
+
+def test_a_size_other_than_that_of_the_tundish_is_told_with_its_reducer_and_full_lengths_bring_couplings() -> None:
+    """Common practice, no source: pipe is sold in lengths of 3 m, with one coupling for each full one."""
+    mouth = {"name": "out", "medium": "hot-discharge", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
+    data = room(outlets=[outlet(outside_run_mm=4000, outside_bends=2)], tundish_kit=kit_tundish(port=[mouth]))
+
+    found = schedule(build(Room.model_validate(data)))
+
+    assert (found.lines[1].size_mm, found.lines[1].note) == (28, "Reducer 22 to 28 mm at its start.")
+    assert [total.couplings for total in found.totals] == [0, 2]
+
+
+def test_what_to_order_is_a_file_of_its_own_with_one_line_of_heads(capsys: pytest.CaptureFixture[str]) -> None:
+    found = one_room(outlets=[outlet(level_mm=720)])
+
+    heads, first, left = csv.reader(StringIO(found.order_as_csv(), newline=""))
+
+    assert (tuple(heads), tuple(first)) == (TOTAL_HEADS, found.totals[0].cells)
+    assert (left[0], len(left)) == (found.left_out, len(heads))
+    assert main(["pipes", str(ROOMS[0]), "--order-csv"]) == 0
+    assert capsys.readouterr().out.startswith(",".join(TOTAL_HEADS))

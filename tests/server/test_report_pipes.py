@@ -99,6 +99,13 @@ def test_the_report_and_the_workbench_lead_to_the_download(client: TestClient) -
     assert ['href="/rooms/boot-room/pipes.csv?layout=1"' in page for page in pages] == [True, True]
 
 
+def test_what_to_order_has_a_download_of_its_own(client: TestClient) -> None:
+    response = client.get("/rooms/boot-room/pipes-to-order.csv")
+
+    assert response.text == schedule(demo("boot-room")).order_as_csv()
+    assert 'href="/rooms/boot-room/pipes-to-order.csv?layout=1"' in client.get("/rooms/boot-room/report").text
+
+
 def test_no_room_no_download(client: TestClient) -> None:
     response = client.get("/rooms/no-such-room/pipes.csv")
 
