@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Response
 
 from geometry.pipes.runs import pipe_runs
+from geometry.pipes.set_out import PipePoint, points_to_set_out
 from geometry.scene import Scene
 from geometry.schedule import Line, Total, schedule
 from geometry.words import start
@@ -53,6 +54,7 @@ class PipesOf:
     lines: tuple[PipeLine, ...]
     totals: tuple[PipeTotal, ...]
     legend: tuple[LegendLine, ...]
+    set_out: tuple[tuple[str, tuple[PipePoint, ...]], ...]
     left_out: str
     not_here: str
 
@@ -67,7 +69,9 @@ def pipes_of(scene: Scene) -> PipesOf:
     found = schedule(scene)
     lines = tuple(_line(line) for line in found.lines)
     totals = tuple(_total(total) for total in found.totals)
-    return PipesOf(lines, totals, pipe_legend(pipe_runs(scene)), found.left_out, found.not_here)
+    runs = pipe_runs(scene)
+    set_out = tuple((run.name, points) for run in runs if (points := points_to_set_out(scene, run)))
+    return PipesOf(lines, totals, pipe_legend(runs), set_out, found.left_out, found.not_here)
 
 
 def _line(line: Line) -> PipeLine:

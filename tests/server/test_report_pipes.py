@@ -2,8 +2,10 @@
 
 import csv
 import io
+import math
 import re
 from functools import cache
+from itertools import pairwise
 
 import pytest
 from starlette.testclient import TestClient
@@ -71,6 +73,19 @@ def test_the_report_says_as_loud_what_is_left_out_and_what_has_no_run() -> None:
 
     assert "<p><b>Left out: Overflow pipe of the break tank, with no way or size found.</b></p>" in html
     assert "<p><b>Not in this schedule, as no run is drawn or found: " in html
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_each_run_with_a_way_has_its_points_to_set_out_and_the_straights_between(name: str) -> None:
+    runs = [run for run in pipe_runs(demo(name)) if isinstance(run.route, Route)]
+
+    told = dict(pipes_of(demo(name)).set_out)
+
+    assert [len(told[run.name]) for run in runs] == [len(points(run.route)) for run in runs]
+    assert [sum(p.straight_mm or 0 for p in told[run.name]) for run in runs] == [
+        pytest.approx(sum(math.dist(a, b) for a, b in pairwise(points(run.route)))) for run in runs
+    ]
+    assert printed(name).count("<caption>") >= len(runs)
 
 
 def test_a_room_without_pipes_says_so_in_its_report() -> None:
