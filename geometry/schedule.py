@@ -4,22 +4,27 @@ Lengths are along the pipe. Clips are counted stretch by stretch by the spacing 
 level stretch. Nothing is added for waste.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
 from geometry.kit import Medium
-from geometry.pipes.line import Route
+from geometry.pipes.line import BEND_DEG, Route
+from geometry.pipes.media import medium_words, without_a_run
 from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.pipes.support import clip_spacing, clips
 from geometry.scene import Scene
-from geometry.words import start
+from geometry.words import listed, start
 
 HEADS = (
-    "run", "medium", "size mm", "material", "inside m", "outside m", "elbows", "clips", "from mm", "to mm", "fall mm",
-    "spare mm", "note",
+    "run", "medium", "size mm", "material", "m inside the room", "m outside", "elbows", "clips",
+    "mm above floor at start", "mm above floor at end", "fall mm", "fall to spare mm", "note",
 )  # fmt: skip
-TOTAL_HEADS = ("material", "size mm", "pipe m", "elbows", "clips")
+NO_WAY = "no way found: order nothing yet"
+NO_RUN = "no run drawn or found: order nothing yet"
+_SAME_SIZE_MM = 1.0
+TOTAL_HEADS = ("material", "size mm", "pipe m", "elbows", "clips", "couplings")
 
 
 @dataclass(frozen=True)
@@ -39,15 +44,33 @@ class Line:
     fall_mm: float | None
     spare_mm: float | None
     note: str
+    outside_size_mm: float | None = None
+    outside_elbows: int = 0
+    outside_clips: int = 0
+
+    @property
+    def parts(self) -> tuple[tuple[float, float, int, int], ...]:
+        """What it is ordered as: size (mm), length (m), elbows, clips; the part outside by itself where it is wider."""
+        assert self.size_mm is not None and self.inside_m is not None
+        elbows, held = self.elbows or 0, self.clips or 0
+        if self.outside_size_mm is None:
+            return ((self.size_mm, self.inside_m + self.outside_m, elbows, held),)
+        out = (self.outside_size_mm, self.outside_m, self.outside_elbows, self.outside_clips)
+        return ((self.size_mm, self.inside_m, elbows - out[2], held - out[3]), out)
+
+    @property
+    def ordered(self) -> bool:
+        """Whether it is in the totals: it has a way, and a size that carries it."""
+        return self.inside_m is not None and bool(self.size_mm)
 
     @property
     def cells(self) -> tuple[str, ...]:
         """What a table shows of it, under `HEADS`."""
         return (
-            self.name, self.medium, _figure(self.size_mm, "g"), self.material, _figure(self.inside_m, ".2f"),
-            _figure(self.outside_m, ".2f"), _figure(self.elbows, "d"), _figure(self.clips, "d"),
-            _figure(self.from_mm, ".0f"), _figure(self.to_mm, ".0f"), _figure(self.fall_mm, ".0f"),
-            _figure(self.spare_mm, ".0f"), self.note,
+            self.name, medium_words(self.medium), _figure(self.size_mm, "g"), self.material,
+            _figure(self.inside_m, ".2f"), _figure(self.outside_m, ".2f"), _figure(self.elbows, "d"),
+            _figure(self.clips, "d"), _figure(self.from_mm, ".0f"), _figure(self.to_mm, ".0f"),
+            _figure(self.fall_mm, ".0f"), _figure(self.spare_mm, ".0f"), self.note,
         )  # fmt: skip
 
 
@@ -60,19 +83,38 @@ class Total:
     length_m: float
     elbows: int
     clips: int
+    couplings: int
 
     @property
     def cells(self) -> tuple[str, ...]:
         """What a table shows of it, under `TOTAL_HEADS`."""
-        return (self.material, f"{self.size_mm:g}", f"{self.length_m:.2f}", f"{self.elbows}", f"{self.clips}")
+        counts = (f"{self.elbows}", f"{self.clips}", f"{self.couplings}")
+        return (self.material, f"{self.size_mm:g}", f"{self.length_m:.2f}", *counts)
 
 
 @dataclass(frozen=True)
 class Schedule:
-    """All runs of a room, and the totals by material and size; runs without a way or a size are in no total."""
+    """All runs of a room, and the totals by material and size; runs without a way or a size are in no total.
+
+    ``missing`` are the media and ports of the kit that have no run at all.
+    """
 
     lines: tuple[Line, ...]
     totals: tuple[Total, ...]
+    missing: tuple[str, ...] = ()
+
+    @property
+    def left_out(self) -> str:
+        """What the totals leave out, in a sentence; empty where they hold every run."""
+        names = [line.name for line in self.lines if not line.ordered]
+        return f"Left out: {listed(names)}, with no way or size found." if names else ""
+
+    @property
+    def not_here(self) -> str:
+        """What the kit asks for and no run is drawn or found for, in a sentence; empty where there is nothing."""
+        if not self.missing:
+            return ""
+        return f"Not in this schedule, as no run is drawn or found: {'; '.join(self.missing)}."
 
     def as_text(self) -> str:
         """Two tables in columns.
@@ -81,15 +123,22 @@ class Schedule:
         No pipe starts or ends in this room.
         """
         if not self.lines:
-            return "No pipe starts or ends in this room."
+            return "\n\n".join(filter(None, ("No pipe starts or ends in this room.", self.not_here)))
         tables = [_table(HEADS, [line.cells for line in self.lines])]
         if self.totals:
             tables.append("To order\n" + _table(TOTAL_HEADS, [total.cells for total in self.totals]))
-        return "\n\n".join(tables)
+        return "\n\n".join(filter(None, (*tables, self.left_out, self.not_here)))
+
+    def order_as_csv(self) -> str:
+        """What to order in the same form, with what it leaves out in the last line."""
+        left = [(self.left_out, *[""] * (len(TOTAL_HEADS) - 1))] if self.left_out else []
+        rows = (TOTAL_HEADS, *(total.cells for total in self.totals), *left)
+        return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
 
     def as_csv(self) -> str:
         """The runs as comma-separated values with a line of heads; lines end as RFC 4180 has them."""
-        rows = (HEADS, *(line.cells for line in self.lines))
+        missing = [(f"Not in this schedule: {words}", *[""] * (len(HEADS) - 2), NO_RUN) for words in self.missing]
+        rows = (HEADS, *(line.cells for line in self.lines), *missing)
         return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
 
 
@@ -105,35 +154,57 @@ def schedule(scene: Scene) -> Schedule:
     ('22', 'plastic', '0.42', '0.00', '1', '2', '1150', '900', '250', '242')
     """
     lines = tuple(_line(scene, run) for run in pipe_runs(scene))
-    return Schedule(lines, tuple(_totals(lines)))
+    return Schedule(lines, tuple(_totals(lines, scene.pack.number("pipe-length-sold"))), without_a_run(scene))
 
 
 def _line(scene: Scene, run: PipeRun) -> Line:
     route, outside_m = run.route, run.outside_mm / 1000
     named = (run.name, run.medium, run.size_mm, run.material)
     note = " ".join(filter(None, (run.no_wall and f"{start(run.no_wall)}.", run.others)))
-    note = note if isinstance(route, Route) else f"no way: {run.why_not}"
+    note = " ".join(filter(None, (_fittings(scene, run), note)))
+    note = note if isinstance(route, Route) else f"{NO_WAY} ({run.why_not})"
     if not isinstance(route, Route):
         return Line(*named, None, outside_m, None, None, None, None, None, None, note)
     spacing = clip_spacing(scene.pack, run.size_mm or 0.0, run.material)
-    count = clips(route.points, spacing) + ceil(run.outside_mm / spacing.level_mm - 1e-6)
+    out = spacing if run.outside_size_mm is None else clip_spacing(scene.pack, run.outside_size_mm, run.material)
+    held_outside = ceil(run.outside_mm / out.level_mm - 1e-6)
+    if run.outside_size_mm is not None:
+        note = " ".join(filter(None, (f"Outside it is {run.outside_size_mm:g} mm.", note)))
+    count = clips(route.points, spacing) + held_outside
     first, last = route.points[0][2], route.points[-1][2]
     return Line(
         *named, route.length_mm / 1000, outside_m, route.bends + run.outside_bends, count, first, last, run.found_mm,
-        run.spare_mm, note if run.size_mm else "no size carries it",
+        run.spare_mm, note if run.size_mm else "no size carries it: order nothing yet",
+        run.outside_size_mm, run.outside_bends, held_outside,
     )  # fmt: skip
 
 
-def _totals(lines: Sequence[Line]) -> list[Total]:
-    sizes = sorted({(line.material, line.size_mm) for line in lines if line.size_mm and line.inside_m is not None})
+def _fittings(scene: Scene, run: PipeRun) -> str:
+    """The reducer where it is of another size than the port it begins at, and elbows that are not of 90 degrees."""
+    said, placed, size = [], scene.piece(run.piece), run.size_mm
+    ports = [port for port in placed.kit.port if port.medium == run.medium] if placed else []
+    mine = [p for p in ports if p.name == run.port] or [p for p in ports if p.faces == "below"]
+    if mine and size and abs(mine[0].size_mm - size) > _SAME_SIZE_MM:
+        said.append(f"Reducer {mine[0].size_mm:g} to {size:g} mm at its start.")
+    if isinstance(run.route, Route):
+        turns = Counter(_standard_deg(turn) for turn in run.route.bends_deg)
+        odd = [f"{count} of {turn}°" for turn, count in sorted(turns.items()) if turn != 90]
+        said += [f"Of its elbows {listed(odd)}."] if odd else []
+    return " ".join(said)
+
+
+def _standard_deg(turn_deg: float) -> int:
+    """What an elbow is sold as: 90 degrees where the rest of the turn is the pipe's fall, else to whole fives."""
+    return 90 if abs(turn_deg - 90) < BEND_DEG else 5 * round(turn_deg / 5)
+
+
+def _totals(lines: Sequence[Line], sold_mm: float) -> list[Total]:
+    parts = [((line.material, part[0]), part) for line in lines if line.ordered for part in line.parts]
     found = []
-    for material, size in sizes:
-        mine = [
-            line for line in lines if (line.material, line.size_mm) == (material, size) and line.inside_m is not None
-        ]
-        length = sum((line.inside_m or 0.0) + line.outside_m for line in mine)
-        elbows, count = sum(line.elbows or 0 for line in mine), sum(line.clips or 0 for line in mine)
-        found.append(Total(material, size, length, elbows, count))
+    for key in sorted({key for key, _ in parts}):
+        mine = [part for other, part in parts if other == key]
+        length, elbows, count = (sum(part[k] for part in mine) for k in (1, 2, 3))
+        found.append(Total(*key, length, int(elbows), int(count), int(1000 * length / sold_mm + 1e-6)))
     return found
 
 

@@ -21,7 +21,13 @@ WORDS: Mapping[tuple[str, str], str] = {
     ("discharge", "shared"): "Make the shared pipe one size larger, or give each store an outlet of its own.",
     ("discharge", "end-place"): "Take the discharge to another end, where nobody is scalded and nothing melts.",
     ("discharge", "outlet"): "Take the pipe to an outlet that is for hot discharge.",
+    ("discharge", "route"): "Take the pipe another way or to another outlet, or move kit that is in its way.",
     ("discharge", ""): "Take the pipe another way, or move what is in its way.",
+    ("pipe-room", "crosses a doorway"): "Move the bend out of the doorway, or take the pipe over the door head.",
+    ("pipe-room", "goes through something"): "Move the bend, so that the pipe goes round.",
+    ("pipe-room", "no way"): "Move kit that is in its way, or an end of the pipe.",
+    ("pipe-room", "room to work"): "Move the bend, so that the pipe keeps to a wall.",
+    ("pipe-room", "clips"): "Move the bend, so that the pipe follows a wall, or bracket it.",
     ("condensate", ""): "Change its pipe or outlet.",
     ("overflow", ""): "Change its pipe or outlet.",
     ("relief", ""): "Change its pipe or outlet.",
@@ -68,7 +74,9 @@ def cure_words(finding: Finding) -> str:
 
 
 def _from_table(finding: Finding) -> str:
-    return WORDS.get((finding.check, finding.topic)) or WORDS.get((finding.check, ""), "")
+    """By the topic, or, where that begins with the pipe or port it is about, by the rest of it."""
+    topics = (finding.topic, finding.topic.rpartition(", ")[2], "")
+    return next((words for topic in topics if (words := WORDS.get((finding.check, topic)))), "")
 
 
 def has_words(finding: Finding) -> bool:

@@ -77,6 +77,7 @@ def _parser() -> argparse.ArgumentParser:
     pipes = commands.add_parser("pipes", help="print the pipe schedule of a room file")
     pipes.add_argument("file", type=Path, metavar="FILE")
     pipes.add_argument("--csv", action="store_true", help="print comma-separated values")
+    pipes.add_argument("--order-csv", action="store_true", help="print what to order as comma-separated values")
     pipes.set_defaults(do=_pipes)
     commands.add_parser("schema", help="print the JSON Schema of a room file").set_defaults(do=_schema)
     _add_sum(commands)
@@ -272,7 +273,10 @@ def _report(options: argparse.Namespace) -> int:
 
 def _pipes(options: argparse.Namespace) -> int:
     found = schedule(build(_room_at(options.file)))
-    print(found.as_csv() if options.csv else found.as_text(), end="" if options.csv else "\n")
+    if options.csv or options.order_csv:
+        print(found.order_as_csv() if options.order_csv else found.as_csv(), end="")
+    else:
+        print(found.as_text())
     return 0
 
 

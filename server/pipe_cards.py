@@ -6,7 +6,7 @@ from geometry.kit import Port
 from geometry.pipe_editing import runs_of
 from geometry.pipes.chain import chains
 from geometry.pipes.joined import COLD, takes
-from geometry.pipes.line import Route
+from geometry.pipes.line import Route, outside_words
 from geometry.pipes.pressed import NOT_PIPES
 from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.pipes.topics import things
@@ -152,7 +152,14 @@ def _rows(run: PipeRun) -> list[tuple[str, str, bool]]:
     if not isinstance(run.route, Route):
         return rows
     length = f"{metres(round((run.route.length_mm + run.outside_mm) / 1000, 2))} m"
-    rows.append(("Length", f"{length}, {plural(run.route.bends + run.outside_bends, 'elbow')}", False))
+    outside = outside_words(run.outside_mm, run.outside_bends)
+    rows.append(
+        (
+            "Length",
+            f"{length}, {plural(run.route.bends + run.outside_bends, 'elbow')}{outside and f', {outside}'}",
+            False,
+        )
+    )
     if run.counts_m is not None and run.limit_m is not None:
         counts = f"{metres(round(run.counts_m, 2))} m with elbows, at most {run.limit_m:g} m"
         rows.append(("Counts as", counts, run.counts_m > run.limit_m))

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Response
 
 from geometry.pipes.runs import pipe_runs
+from geometry.pipes.set_out import PipePoint, points_to_set_out
 from geometry.scene import Scene
 from geometry.schedule import Line, Total, schedule
 from geometry.words import start
 from server.checked import scene_of
-from server.drawing.pipe_looks import LegendLine, look_of_medium, pipe_legend
+from server.drawing.pipe_looks import LegendLine, pipe_legend
 from server.web import LayoutDep
 
 router = APIRouter()
@@ -43,6 +44,7 @@ class PipeTotal:
     length: str
     elbows: str
     clips: str
+    couplings: str
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,9 @@ class PipesOf:
     lines: tuple[PipeLine, ...]
     totals: tuple[PipeTotal, ...]
     legend: tuple[LegendLine, ...]
+    set_out: tuple[tuple[str, tuple[PipePoint, ...]], ...]
+    left_out: str
+    not_here: str
 
 
 def pipes_of(scene: Scene) -> PipesOf:
@@ -63,22 +68,24 @@ def pipes_of(scene: Scene) -> PipesOf:
     """
     found = schedule(scene)
     lines = tuple(_line(line) for line in found.lines)
-    return PipesOf(lines, tuple(_total(total) for total in found.totals), pipe_legend(pipe_runs(scene)))
+    totals = tuple(_total(total) for total in found.totals)
+    runs = pipe_runs(scene)
+    set_out = tuple((run.name, points) for run in runs if (points := points_to_set_out(scene, run)))
+    return PipesOf(lines, totals, pipe_legend(runs), set_out, found.left_out, found.not_here)
 
 
 def _line(line: Line) -> PipeLine:
-    name, _, *cells, note = line.cells
+    name, medium, *cells, note = line.cells
     size, material, inside, outside, elbows, clips, *heights = cells
     starts, ends, fall, spare = (f"{float(cell):,.0f}" if cell else "" for cell in heights)
     return PipeLine(
-        name, look_of_medium(line.medium).words, size, material, inside, outside, elbows, clips, starts, ends, fall,
+        name, medium, size, material, inside, outside, elbows, clips, starts, ends, fall,
         spare, start(note),
     )  # fmt: skip
 
 
 def _total(total: Total) -> PipeTotal:
-    material, size, length, elbows, clips = total.cells
-    return PipeTotal(material, size, length, elbows, clips)
+    return PipeTotal(*total.cells)
 
 
 @router.get("/rooms/{room_id}/pipes.csv")
@@ -87,3 +94,12 @@ def pipes_csv(layout: LayoutDep) -> Response:
     name = f"{layout.room_id}-layout-{layout.number}-pipes.csv"
     headers = {"Content-Disposition": f'attachment; filename="{name}"'}
     return Response(schedule(scene_of(layout)).as_csv(), media_type="text/csv; charset=utf-8", headers=headers)
+
+
+@router.get("/rooms/{room_id}/pipes-to-order.csv")
+def pipes_to_order_csv(layout: LayoutDep) -> Response:
+    """What to order for the pipes of a layout, to open in a spreadsheet."""
+    name = f"{layout.room_id}-layout-{layout.number}-pipes-to-order.csv"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    found = schedule(scene_of(layout)).order_as_csv()
+    return Response(found, media_type="text/csv; charset=utf-8", headers=headers)

@@ -14,7 +14,7 @@ The table is for copper pipe only.
 ...           "ends": "gully", "outside_run_mm": 400, "outside_bends": 1}
 >>> scene = sample_scene([store, tundish], [piece(store, 600, 1500), piece(tundish, 1000, 1760)], outlets=[outlet],
 ...                      walls=[{"edge": 1, "outside": True}])
->>> for finding in find(scene):
+>>> for finding in find(scene):  # doctest: +NORMALIZE_WHITESPACE
 ...     print(finding.message)
 The pipe from the relief valve of the cylinder to the tundish is 565 mm; at most 600 mm.
 The tundish is 180 mm below the relief valve of the cylinder.
@@ -22,7 +22,8 @@ The tundish needs 300 mm free before it to be seen; the front wall leaves 1,730 
 The pipe below the tundish has to go 300 mm straight down before it bends; the floor leaves 1,000 mm.
 The discharge pipe of the cylinder has a way from the tundish to the gully: 3.1 m and 3 bends in the room.
 The discharge pipe of the cylinder needs 11 mm of fall over 2.26 m; 550 mm is there. The part outside is not checked.
-The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m.
+The discharge pipe of the cylinder needs 22 mm: 3.5 m + 4 × 0.8 m = 6.7 m, at most 9 m;
+    of these 0.40 m and 1 elbow outside, as the outlet says.
 The discharge pipe of the cylinder ends at the gully: a trapped gully, below its grating and above its water.
 """
 
@@ -51,6 +52,7 @@ from geometry.pipes.topics import (
     not_said,
     other_outlets,
     out_name,
+    past_doorways,
     pipe_where,
     rooms_of,
     say,
@@ -249,6 +251,7 @@ def _route(chain: Chain, run: Run, tundish: Placed) -> Finding:
     where = pipe_where(route, bore(run))
     if run.goes_through:
         text = f"{start(the_pipe(chain))} as drawn goes through {things(chain.scene, run.goes_through)}."
+        text += past_doorways(chain.scene, run.goes_through, bore(run))
         return say(chain, "route", "put-right", text, (outlet.id, *run.goes_through), where=where)
     if not run.drawn and hangs_mm(chain.scene, run.unclipped_mm):
         return _no_wall(chain, run, where, out_name(chain, outlet), others)
@@ -271,6 +274,7 @@ def _no_way(chain: Chain, run: Run, route: NoRoute, tundish: Placed, others: str
         )  # fmt: skip
     stops = in_the_way(chain.scene, route.stops)
     text = f"{start(the_pipe(chain))} has no way from {_the(tundish)} to {out}: {stops}.{others}"
+    text += past_doorways(chain.scene, route.stops, bore(run))
     return say(chain, "route", "put-right", text, (outlet.id, *route.stops), where=at_outlet(outlet))
 
 

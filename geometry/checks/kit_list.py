@@ -111,7 +111,7 @@ def _missing(scene: Scene, need: Need) -> Finding:
     must = need["need"] == "must" and not own
     return Finding(
         ID, "put-right" if must else "look-again", f"{text}; {own}." if own else f"{text}.", topic=thing,
-        title=f"The {thing} is missing", source=scene.pack.source("kit-list"),
+        title=f"The {thing} is missing", source=scene.pack.source(need.get("figure", "kit-list")),
     )  # fmt: skip
 
 

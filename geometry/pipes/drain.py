@@ -182,6 +182,23 @@ def bore_of(scene: Scene, size_mm: float) -> float | None:
     return min((float(row["bore_mm"]) for row in rows if row["size_mm"] == size_mm), default=None)
 
 
+def outside_size(drain: Drain, outlet: Outlet) -> float | None:
+    """The size that a condensate pipe is sold as outside, where it is another than inside; None where it is not.
+
+    By the bore that the outlet gives for out there, or, where it gives none, by the least that the rule asks for.
+    """
+    if drain.port.medium != "condensate" or not outlet.outside_run_mm:
+        return None
+    least = outlet.outside_bore_mm or drain.scene.pack.number("condensate-bore-outside")
+    inside = drain.bore_mm
+    if inside is None or inside >= least:
+        return None
+    kind = drain.material.strip().lower()
+    rows = drain.scene.pack.rows("pipe-bores")
+    fit = [float(r["size_mm"]) for r in rows if r["of"] == kind and float(r["bore_mm"]) >= least]
+    return min(fit, default=None)
+
+
 def drains(scene: Scene, medium: Medium, fall_mm_m: float, only: frozenset[str] | None = None) -> list[Drain]:
     """Every port of a medium that drains by fall, with the pipe that the room file has for it; measured once."""
     key = (drains, medium, fall_mm_m)

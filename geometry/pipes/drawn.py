@@ -12,7 +12,17 @@ from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.outlet_place import outlet_place
 from geometry.pipes.pressed import Pressed, pressed
 from geometry.pipes.support import HANGS, hangs_mm
-from geometry.pipes.topics import at_outlet, comes_back, not_said, pipe_where, rooms_of, things, wants_brackets, why_not
+from geometry.pipes.topics import (
+    at_outlet,
+    comes_back,
+    not_said,
+    past_doorways,
+    pipe_where,
+    rooms_of,
+    things,
+    wants_brackets,
+    why_not,
+)
 from geometry.room import Fitting
 from geometry.scene import Scene
 from geometry.sums.discharge import metres
@@ -21,6 +31,11 @@ from geometry.words import named, start, the
 PUMPED = "boosted-cold"
 FITTING_OFF_MM = 100.0
 """A fitting farther than this from the line of its pipe is not in it (common practice): its body is smaller."""
+_NO_WAY = "Without a way the pipe cannot be made as the room stands."
+_SOLID = "A pipe cannot go through kit or the fabric where there is no hole for it."
+_DOORWAY = "A pipe across a doorway is tripped over, or stops the door."
+_ROOM = "A pipe across the place where somebody kneels is stepped on, or taken off and not put back."
+_CLIPS = "A pipe with nothing to be clipped to sags and pulls at its joints."
 
 
 def drawn_findings(check: str, scene: Scene, only: frozenset[str] | None) -> Iterator[Finding]:
@@ -76,23 +91,35 @@ def _outlet(check: str, pipe: Pressed) -> Iterator[Finding]:
 def _way(check: str, pipe: Pressed) -> Iterator[Finding]:
     route, scene, name = pipe.route, pipe.scene, start(called(pipe))
     if isinstance(route, NoRoute):
-        text = f"{name} has no way: {why_not(scene, route)}."
-        yield _say(check, pipe, "way", "put-right", text, against=route.stops)
+        text = f"{name} has no way: {why_not(scene, route)}.{past_doorways(scene, route.stops, pipe.size_mm)}"
+        yield _say(check, pipe, "no way", "put-right", text, against=route.stops, reason=_NO_WAY)
         return
     where = pipe_where(route, pipe.size_mm)
     if pipe.goes_through:
-        text = f"{name} as drawn goes through {things(scene, pipe.goes_through)}."
-        yield _say(check, pipe, "way", "put-right", text, against=pipe.goes_through, where=where)
+        yield _through(check, pipe, where)
     yield from _lies(check, pipe, where)
     if not pipe.goes_through:
         yield _say(check, pipe, "way", "no-fault", f"{name} has room: {_length(route)}.", where=where)
+
+
+def _through(check: str, pipe: Pressed, where: Where) -> Finding:
+    """A line as drawn that goes through something: a doorway that it crosses has its own figure and advice."""
+    scene, met = pipe.scene, pipe.goes_through
+    doors = [door for door in scene.room.doors if door.id in met]
+    text = f"{start(called(pipe))} as drawn goes through {things(scene, met)}."
+    if len(doors) < len(met):
+        reason, topic, source = _SOLID, "goes through something", scene.pack.source("pipe-clip")
+    else:
+        reason, topic, source = _DOORWAY, "crosses a doorway", scene.pack.source("doorway-strip")
+    text += past_doorways(scene, met, pipe.size_mm)
+    return _say(check, pipe, topic, "put-right", text, against=met, where=where, reason=reason, source=source)
 
 
 def _lies(check: str, pipe: Pressed, where: Where) -> Iterator[Finding]:
     scene, name, most = pipe.scene, start(called(pipe)), pipe.scene.pack.number(HANGS)
     if pipe.crosses:
         text = f"{name} goes through {rooms_of(scene, pipe.crosses)}, where somebody has to work."
-        yield _say(check, pipe, "room to work", "look-again", text, against=pipe.crosses, where=where)
+        yield _say(check, pipe, "room to work", "look-again", text, against=pipe.crosses, where=where, reason=_ROOM)
     if isinstance(pipe.route, Route) and pipe.route.turns_back:
         yield _say(check, pipe, "turns back", "look-again", comes_back(name), where=where)
     over = hangs_mm(scene, pipe.unclipped_mm)
@@ -101,7 +128,7 @@ def _lies(check: str, pipe: Pressed, where: Where) -> Iterator[Finding]:
         text = wants_brackets(scene, called(pipe), goal, pipe.unclipped_mm)
         yield _say(
             check, pipe, "clips", "look-again", text, needed=most, found=pipe.unclipped_mm,
-            short=over, where=where,
+            short=over, where=where, reason=_CLIPS,
         )  # fmt: skip
 
 

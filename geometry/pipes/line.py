@@ -46,20 +46,34 @@ class Route:
         >>> Route(((0, 0, 900), (0, 0, 205), (1000, 0, 200), (1000, 500, 197.5))).bends
         2
         """
+        return len(self.bends_deg)
+
+    @property
+    def bends_deg(self) -> tuple[float, ...]:
+        """By how much each of them turns, in degrees, in the direction of flow.
+
+        >>> [round(turn) for turn in Route(((0, 0, 900), (0, 0, 200), (1000, 0, 195), (1500, 500, 190))).bends_deg]
+        [90, 45]
+        """
         ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
-        count, since, counted = 0, ways[0] if ways else None, False
+        turns: list[float] = []
+        since, counted = ways[0] if ways else None, False
         for before, way in pairwise(ways):
             turned = _turned_deg(before, way)
             if turned > BEND_DEG:
-                count, since, counted = count + _elbows(turned), way, False
+                turns += [turned / _elbows(turned)] * _elbows(turned)
+                since, counted = way, False
                 continue
             assert since is not None
             turned = _turned_deg(since, way)
-            if turned > _HALF_DEG + _SAME_DEG and not counted:
-                count, counted = count + 1, True
+            if counted:
+                turns[-1] = turned
+            elif turned > _HALF_DEG + _SAME_DEG:
+                turns.append(turned)
+                counted = True
             if turned > _ELBOW_DEG - _SAME_DEG:
                 since, counted = way, False
-        return count
+        return tuple(turns)
 
     def away_mm(self, at: Point3) -> float:
         """How far a point is from the line.
@@ -141,6 +155,17 @@ class NoRoute:
     stops: tuple[str, ...]
     too_high_mm: float = 0.0
     pin: Point3 | None = None
+
+
+def outside_words(outside_mm: float, bends: int) -> str:
+    """What of a pipe lies outside, in words that follow its length and elbows; empty where nothing does.
+
+    >>> outside_words(4180, 5)
+    'of these 4.18 m and 5 elbows outside, as the outlet says'
+    """
+    parts = [f"{outside_mm / 1000:.2f} m"] if outside_mm else []
+    parts += [f"{bends} elbow{'s' * (bends != 1)}"] if bends else []
+    return f"of these {' and '.join(parts)} outside, as the outlet says" if parts else ""
 
 
 def line(points: Iterable[Point3]) -> Route:

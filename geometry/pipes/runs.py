@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from geometry.kit import Medium
 from geometry.pipes.chain import MEDIUM, Chain, chains
-from geometry.pipes.drain import Drain, drains
+from geometry.pipes.drain import Drain, drains, outside_size
 from geometry.pipes.drawn import called
 from geometry.pipes.line import NoRoute, Route
 from geometry.pipes.pressed import NOT_PIPES, Pressed, pressed
@@ -29,10 +29,10 @@ class PipeRun:
     """One run. ``pipe`` is its id in the room file, empty where the file has it not; ``to`` an outlet or a piece.
 
     ``route`` is its middle line inside the room, or why there is none; ``needed_mm`` and ``found_mm`` its fall, None
-    where it needs none, ``stretch_short_mm`` what its worst stretch lacks. ``others`` says why it does not go to the
-    other outlets that would take it, ``no_wall`` that it hangs too far from anything to be clipped to. Where a table
-    limits it, ``counts_m`` is its length with what its
-    elbows add, and ``limit_m`` the most that its size carries.
+    where it needs none, ``stretch_short_mm`` what its worst stretch lacks. ``outside_size_mm`` is the size of the part
+    outside where it is another. ``others`` says why it does not go to the other outlets that would take it, ``no_wall``
+    that it hangs too far from anything to be clipped to. Where a table limits it, ``counts_m`` is its length with what
+    its elbows add, and ``limit_m`` the most that its size carries.
     """
 
     name: str
@@ -47,6 +47,7 @@ class PipeRun:
     drawn: bool = False
     outside_mm: float = 0.0
     outside_bends: int = 0
+    outside_size_mm: float | None = None
     needed_mm: float | None = None
     found_mm: float | None = None
     stretch_short_mm: float = 0.0
@@ -150,7 +151,8 @@ def _drained(drain: Drain) -> PipeRun:
         start(drain.called.removeprefix("the ")), drain.port.medium, drain.placed.id, drain.port.name, run.outlet.id,
         run.route, drain.size_mm, drain.material, pipe=drain.pipe.id if drain.pipe else "",
         drawn=drain.drawn, outside_mm=run.outlet.outside_run_mm,
-        outside_bends=run.outlet.outside_bends, needed_mm=run.fall.needed_mm if there else None,
+        outside_bends=run.outlet.outside_bends, outside_size_mm=outside_size(drain, run.outlet),
+        needed_mm=run.fall.needed_mm if there else None,
         found_mm=run.fall.found_mm if there else None, stretch_short_mm=run.fall.stretch_short_mm,
         goes_through=run.goes_through, crosses=run.crosses,
         others=other_outlets(drain).strip(), why_not=why_not(drain.scene, run.route),

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from geometry.check import TIGHT, Finding, Verdict, judge
 from geometry.pipes.chain import Chain
-from geometry.pipes.line import Route
+from geometry.pipes.line import Route, outside_words
 from geometry.pipes.run import Run
 from geometry.pipes.topics import bore, called, out_name, pipe_where, say
 from geometry.sums.discharge import DischargeSum, Tried, metres, shared_size
@@ -90,8 +90,10 @@ def _odd_size(chain: Chain, run: Run, needs: DischargeSum, given_mm: float) -> F
 def _sum(run: Run, tried: Tried) -> str:
     """The sum as it is done on site: to the centimetre, or to the millimetre where that decides."""
     places = 2 if abs(tried.limit_m - tried.equivalent_m) > 0.02 else 3
+    outside = outside_words(run.outlet.outside_run_mm, run.outlet.outside_bends)
     length, total = (metres(round(value, places)) for value in (run.length_m, tried.equivalent_m))
-    return f"{length} m + {run.bends} × {metres(tried.elbow_m)} m = {total} m, at most {tried.limit_m:g} m"
+    text = f"{length} m + {run.bends} × {metres(tried.elbow_m)} m = {total} m, at most {tried.limit_m:g} m"
+    return f"{text}; {outside}" if outside else text
 
 
 def shared_findings(chains: Sequence[Chain]) -> Iterator[Finding]:

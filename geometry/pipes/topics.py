@@ -175,6 +175,22 @@ def things(scene: Scene, refs: Sequence[str]) -> str:
     return listed([f"doorway {ref}" if ref in doors else named(scene, ref) for ref in refs])
 
 
+def past_doorways(scene: Scene, refs: Sequence[str], size_mm: float) -> str:
+    """How a pipe gets past the doorways among what it meets; begins with a space, and is empty where there are none.
+
+    >>> from geometry.samples import sample_scene
+    >>> door = {"id": "d1", "edge": 0, "from_mm": 900, "clear_mm": 600, "head_mm": 2000}
+    >>> past_doorways(sample_scene([], [], doors=[door]), ["d1", "edge:2"], 22)
+    ' A doorway cannot be moved: go over its head, with the middle of the pipe at 2,026 mm or more, or under the floor.'
+    """
+    heads = [door.head_mm for door in scene.room.doors if door.id in refs]
+    if not heads:
+        return ""
+    over = max(heads) + size_mm / 2 + scene.pack.number("pipe-clip")
+    way = f"go over its head, with the middle of the pipe at {mm(over)} or more, or under the floor"
+    return f" A doorway cannot be moved: {way}."
+
+
 def in_the_way(scene: Scene, refs: Sequence[str]) -> str:
     """The same, as a reason why there is no way."""
     shown = [ref for ref in refs if not ref.startswith("edge:")] or list(refs)

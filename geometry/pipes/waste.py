@@ -17,6 +17,7 @@ from geometry.pipes.topics import (
     in_the_way,
     no_wall,
     not_said,
+    past_doorways,
     pipe_where,
     rooms_of,
     stretch_words,
@@ -82,6 +83,7 @@ def falls(check: str, drain: Drain, figure: Figure) -> Iterator[Finding]:
     where = pipe_where(run.route, drain.size_mm)
     if run.goes_through:
         text = f"{start(drain.called)} as drawn goes through {things(drain.scene, run.goes_through)}."
+        text += past_doorways(drain.scene, run.goes_through, drain.size_mm)
         yield say(
             check, drain, "way", "put-right", text, source=figure.source, where=where,
             against=(run.outlet.id, *run.goes_through),
@@ -160,7 +162,7 @@ def _no_way(check: str, drain: Drain, run: Run, route: NoRoute, out: str, figure
             source=figure.source, against=(run.outlet.id,), where=at_outlet(run.outlet),
         )  # fmt: skip
     text = f"{start(drain.called)} has no way to {out}: {in_the_way(drain.scene, route.stops)}."
-    text += other_outlets(drain)
+    text += past_doorways(drain.scene, route.stops, drain.size_mm) + other_outlets(drain)
     stops = tuple(dict.fromkeys((run.outlet.id, *route.stops)))
     return say(check, drain, "way", "put-right", text, source=figure.source, against=stops)
 

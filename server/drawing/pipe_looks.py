@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from geometry.kit import Medium
+from geometry.pipes.media import MEDIUM_WORDS
 from geometry.pipes.runs import PipeRun
 from server.drawing.svg import path
 
@@ -24,19 +25,19 @@ class PipeLook:
 
 
 LOOKS: dict[Medium, PipeLook] = {
-    "hot-discharge": PipeLook("D", "discharge", "heavy", "water"),
-    "relief": PipeLook("R", "relief", "core", "water"),
-    "condensate": PipeLook("C", "condensate", "ticks", "drain"),
-    "overflow": PipeLook("O", "overflow", "pairs", "drain"),
-    "gas": PipeLook("G", "gas", "blocks", "gas"),
-    "cold": PipeLook("CW", "cold water", "beads", "water"),
-    "boosted-cold": PipeLook("BC", "boosted cold water", "bead-pairs", "water"),
-    "hot": PipeLook("HW", "hot water", "threes", "water"),
-    "flow": PipeLook("F", "heating flow", "long-blocks", "water"),
-    "return": PipeLook("RT", "heating return", "short-blocks", "water"),
-    "waste": PipeLook("W", "waste", "fours", "drain"),
-    "drain": PipeLook("DR", "drain", "fours", "drain"),
-    "oil": PipeLook("OL", "oil", "wide-blocks", "oil"),
+    "hot-discharge": PipeLook("D", MEDIUM_WORDS["hot-discharge"], "heavy", "water"),
+    "relief": PipeLook("R", MEDIUM_WORDS["relief"], "core", "water"),
+    "condensate": PipeLook("C", MEDIUM_WORDS["condensate"], "ticks", "drain"),
+    "overflow": PipeLook("O", MEDIUM_WORDS["overflow"], "pairs", "drain"),
+    "gas": PipeLook("G", MEDIUM_WORDS["gas"], "blocks", "gas"),
+    "cold": PipeLook("CW", MEDIUM_WORDS["cold"], "beads", "water"),
+    "boosted-cold": PipeLook("BC", MEDIUM_WORDS["boosted-cold"], "bead-pairs", "water"),
+    "hot": PipeLook("HW", MEDIUM_WORDS["hot"], "threes", "water"),
+    "flow": PipeLook("F", MEDIUM_WORDS["flow"], "long-blocks", "water"),
+    "return": PipeLook("RT", MEDIUM_WORDS["return"], "short-blocks", "water"),
+    "waste": PipeLook("W", MEDIUM_WORDS["waste"], "fours", "drain"),
+    "drain": PipeLook("DR", MEDIUM_WORDS["drain"], "fours", "drain"),
+    "oil": PipeLook("OL", MEDIUM_WORDS["oil"], "wide-blocks", "oil"),
 }
 _ELSE = PipeLook("", "other", "plain", "water")
 ORDER: tuple[Medium, ...] = tuple(LOOKS)

@@ -14,6 +14,7 @@ from geometry.room import Room
 from geometry.samples import box_kit, piece, sample_scene
 from geometry.scene import build
 from geometry.tundish_place import tundish_place
+from server.cures import cure_words
 from tests.checks.discharge_room import Data, findings, found, kit_box, kit_store, outlet, room
 from tests.checks.drain_room import hung
 from tests.checks.drain_room import outlet as drain_outlet
@@ -300,7 +301,23 @@ def test_a_cold_pipe_drawn_through_a_tank_is_put_right() -> None:
     data = pumped()
     data["pipes"][1]["via_mm"] = [[2000, 850, 130], [2000, 2600, 130], [300, 2600, 130], [300, 2600, 1200]]
 
-    assert said_of(data)["x2, way"].verdict == "put-right"
+    assert said_of(data)["x2, goes through something"].verdict == "put-right"
+
+
+def test_a_cold_pipe_drawn_across_a_doorway_has_a_title_a_reason_a_source_and_advice_of_its_own() -> None:
+    data = pumped()
+    data["doors"] = [{"id": "d1", "edge": 0, "from_mm": 2600, "clear_mm": 700, "head_mm": 2000}]
+    data["pipes"][1]["via_mm"] = [[2400, 850, 130], [2400, 100, 130], [3500, 100, 130], [3500, 850, 1200]]
+
+    finding = next(f for topic, f in said_of(data).items() if topic == "x2, crosses a doorway")
+
+    assert (finding.verdict, finding.against) == ("put-right", ("d1",))
+    assert finding.title.endswith(": crosses a doorway")
+    assert finding.reason == "A pipe across a doorway is tripped over, or stops the door."
+    assert finding.source is not None
+    assert "doorway" in finding.source.clause
+    assert "go over its head" in finding.message
+    assert cure_words(finding).startswith("Move the bend out of the doorway, or take the pipe over the door head.")
 
 
 INSIDE = {"edge": 1, "build": "studs"}

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from geometry.room import Room
+from geometry.samples import box_kit, piece, sample_scene
 from geometry.scene import build
-from geometry.schedule import HEADS, Schedule, schedule
+from geometry.schedule import HEADS, NO_RUN, TOTAL_HEADS, Schedule, schedule
 from server.main import main
 from tests.checks.discharge_room import kit_box, kit_tundish, outlet, room
 
@@ -42,8 +43,28 @@ def test_totals_add_up_what_is_of_one_size_and_material() -> None:
 def test_a_run_without_a_way_is_in_the_schedule_and_in_no_total() -> None:
     found = one_room(outlets=[outlet(level_mm=720)])
 
-    assert found.lines[1].note == "no way: 134 mm too high"
+    assert found.lines[1].note == "no way found: order nothing yet (134 mm too high)"
     assert [t.size_mm for t in found.totals] == [15]
+    assert found.left_out in found.as_text()
+    assert found.left_out == "Left out: D2 of the cylinder, with no way or size found."
+
+
+def test_ports_of_the_kit_that_have_no_run_are_told_in_the_text_and_in_the_values() -> None:
+    data = room()
+    ports = [{"name": name, "medium": "cold", "size_mm": 22, "at_mm": [0, 0, 0]} for name in ("fill", "suction")]
+    data["kit"].append(kit_box("tank", 10, 10, 10) | {"port": ports})
+    data["pieces"].append({"id": "t9", "kit": "tank", "at_mm": [300, 300]})
+
+    found = schedule(build(Room.model_validate(data)))
+
+    assert found.missing == ("cold water: the tank (fill and suction)",)
+    assert "Not in this schedule, as no run is drawn or found: cold water: the tank (fill and suction)." in (
+        found.as_text()
+    )
+    *_, last = csv.reader(StringIO(found.as_csv(), newline=""))
+    assert (last[0], last[-1], len(last)) == (
+        "Not in this schedule: cold water: the tank (fill and suction)", NO_RUN, len(HEADS)
+    )  # fmt: skip
 
 
 def test_a_room_without_pipes_says_so() -> None:
@@ -94,3 +115,41 @@ def test_a_run_that_is_all_outside_is_ordered_too() -> None:
 
     assert (found.lines[1].inside_m, found.lines[1].outside_m) == (0.0, 5.0)
     assert [(t.size_mm, t.length_m) for t in found.totals if t.size_mm == 22] == [(22, 5.0)]
+
+
+def test_condensate_outside_is_ordered_as_wide_as_the_rule_asks_for_out_there() -> None:
+    """BS 6798: at least 30 mm inside diameter outside, which is pipe sold as 32 mm; 900 outside with one elbow."""
+    drip = {"name": "condensate", "medium": "condensate", "size_mm": 21.5, "at_mm": [0, 0, 0], "faces": "below"}
+    boiler = box_kit("boiler", 440, 360, 720, stands_on="wall", base_mm=1150, port=[drip])
+    out = {"id": "o1", "name": "gully", "at_mm": [1200, 1800], "level_mm": 900, "takes": ["condensate"],
+           "outside_run_mm": 900, "outside_bends": 1}  # fmt: skip
+
+    found = schedule(sample_scene([boiler], [piece(boiler, 1200, 1620)], outlets=[out]))
+
+    inside, outside = found.totals
+    assert (inside.size_mm, round(inside.length_m, 2), inside.elbows) == (21.5, 0.42, 1)
+    assert (outside.size_mm, outside.length_m, outside.elbows) == (32, 0.9, 1)
+    assert found.lines[0].note.startswith("Outside it is 32 mm.")
+    assert inside.clips + outside.clips == found.lines[0].clips
+
+
+def test_a_size_other_than_that_of_the_tundish_is_told_with_its_reducer_and_full_lengths_bring_couplings() -> None:
+    """Common practice, no source: pipe is sold in lengths of 3 m, with one coupling for each full one."""
+    mouth = {"name": "out", "medium": "hot-discharge", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
+    data = room(outlets=[outlet(outside_run_mm=4000, outside_bends=2)], tundish_kit=kit_tundish(port=[mouth]))
+
+    found = schedule(build(Room.model_validate(data)))
+
+    assert (found.lines[1].size_mm, found.lines[1].note) == (28, "Reducer 22 to 28 mm at its start.")
+    assert [total.couplings for total in found.totals] == [0, 2]
+
+
+def test_what_to_order_is_a_file_of_its_own_with_one_line_of_heads(capsys: pytest.CaptureFixture[str]) -> None:
+    found = one_room(outlets=[outlet(level_mm=720)])
+
+    heads, first, left = csv.reader(StringIO(found.order_as_csv(), newline=""))
+
+    assert (tuple(heads), tuple(first)) == (TOTAL_HEADS, found.totals[0].cells)
+    assert (left[0], len(left)) == (found.left_out, len(heads))
+    assert main(["pipes", str(ROOMS[0]), "--order-csv"]) == 0
+    assert capsys.readouterr().out.startswith(",".join(TOTAL_HEADS))

@@ -2,8 +2,10 @@
 
 import csv
 import io
+import math
 import re
 from functools import cache
+from itertools import pairwise
 
 import pytest
 from starlette.testclient import TestClient
@@ -63,7 +65,27 @@ def test_the_report_prints_what_to_order_of_each_size(name: str) -> None:
 def test_a_run_without_a_way_says_why_in_the_report() -> None:
     (line,) = [line for line in pipes_of(demo("boot-room")).lines if line.name == "Overflow pipe of the break tank"]
 
-    assert (line.note, line.inside, line.elbows) == ("No way: 20 mm too high", "", "")
+    assert (line.note, line.inside, line.elbows) == ("No way found: order nothing yet (20 mm too high)", "", "")
+
+
+def test_the_report_says_as_loud_what_is_left_out_and_what_has_no_run() -> None:
+    html = printed("boot-room")
+
+    assert "<p><b>Left out: Overflow pipe of the break tank, with no way or size found.</b></p>" in html
+    assert "<p><b>Not in this schedule, as no run is drawn or found: " in html
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_each_run_with_a_way_has_its_points_to_set_out_and_the_straights_between(name: str) -> None:
+    runs = [run for run in pipe_runs(demo(name)) if isinstance(run.route, Route)]
+
+    told = dict(pipes_of(demo(name)).set_out)
+
+    assert [len(told[run.name]) for run in runs] == [len(points(run.route)) for run in runs]
+    assert [sum(p.straight_mm or 0 for p in told[run.name]) for run in runs] == [
+        pytest.approx(sum(math.dist(a, b) for a, b in pairwise(points(run.route)))) for run in runs
+    ]
+    assert printed(name).count("<caption>") >= len(runs)
 
 
 def test_a_room_without_pipes_says_so_in_its_report() -> None:
@@ -81,13 +103,22 @@ def test_the_download_parses_back_into_the_schedule(client: TestClient, name: st
     assert response.headers["content-type"] == "text/csv; charset=utf-8"
     assert response.headers["content-disposition"] == f'attachment; filename="{name}-layout-1-pipes.csv"'
     assert tuple(heads) == HEADS
-    assert [tuple(row) for row in rows] == [line.cells for line in schedule(demo(name)).lines]
+    found = schedule(demo(name))
+    assert [tuple(row) for row in rows[: len(found.lines)]] == [line.cells for line in found.lines]
+    assert [row[0] for row in rows[len(found.lines) :]] == [f"Not in this schedule: {one}" for one in found.missing]
 
 
 def test_the_report_and_the_workbench_lead_to_the_download(client: TestClient) -> None:
     pages = [client.get(f"/rooms/boot-room{more}").text for more in ("", "/report")]
 
     assert ['href="/rooms/boot-room/pipes.csv?layout=1"' in page for page in pages] == [True, True]
+
+
+def test_what_to_order_has_a_download_of_its_own(client: TestClient) -> None:
+    response = client.get("/rooms/boot-room/pipes-to-order.csv")
+
+    assert response.text == schedule(demo("boot-room")).order_as_csv()
+    assert 'href="/rooms/boot-room/pipes-to-order.csv?layout=1"' in client.get("/rooms/boot-room/report").text
 
 
 def test_no_room_no_download(client: TestClient) -> None:
