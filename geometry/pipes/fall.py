@@ -40,7 +40,8 @@ NO_FALL = Fall(0.0, 0.0)
 def fall_of(points: Sequence[Point3], fall_mm_m: float, drop_mm: float = 0.0) -> Fall:
     """The fall of a line of points that needs so much a metre, below a straight drop of so much.
 
-    A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once.
+    A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once. It is
+    told where it lacks more than the whole line does.
 
     >>> fall_of([(0, 0, 900), (0, 0, 205), (1000, 0, 200), (1000, 0, 150)], 5, 300)
     Fall(needed_mm=5.0, found_mm=450, stretch=None)
@@ -50,9 +51,9 @@ def fall_of(points: Sequence[Point3], fall_mm_m: float, drop_mm: float = 0.0) ->
     runs = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points)]
     falls = [(run / 1000 * fall_mm_m, a[2] - b[2]) for run, (a, b) in zip(runs, pairwise(points), strict=True)]
     worst = max(falls, key=lambda fall: fall[0] - fall[1], default=(0.0, 0.0))
-    short = worst[0] - worst[1] > DEPTH_TOLERANCE_MM
-    found = points[0][2] - drop_mm - points[-1][2]
-    return Fall(sum(runs) / 1000 * fall_mm_m, found, worst if short else None)
+    needed, found = sum(runs) / 1000 * fall_mm_m, points[0][2] - drop_mm - points[-1][2]
+    short = worst[0] - worst[1] > max(DEPTH_TOLERANCE_MM, needed - found + SAME_MM)
+    return Fall(needed, found, worst if short else None)
 
 
 def highest_mm(top_mm: float, fall_at: Callable[[float], Fall | None]) -> float:

@@ -42,9 +42,9 @@ def topics(data: Data) -> dict[str, str]:
 def test_a_pipe_drawn_up_from_the_tundish_is_told_to_rise_and_not_to_go_straight_down() -> None:
     data = with_pipes(D2 | {"via_mm": [[1200, 2600, 2300], [2000, 2600, 2300], *LOW]})
 
-    fall, drop = found(data, "fall"), found(data, "straight-drop")
+    stretch, drop = found(data, "stretch"), found(data, "straight-drop")
 
-    assert (fall.verdict, fall.found) == ("put-right", 900 - 2300)  # from the mouth at 900 up to 2,300
+    assert (stretch.verdict, stretch.found) == ("put-right", 900 - 2300)  # from the mouth at 900 up to 2,300
     assert (drop.verdict, drop.found) == ("put-right", 0)
 
 
