@@ -41,7 +41,7 @@ def fall_of(points: Sequence[Point3], fall_mm_m: float, drop_mm: float = 0.0) ->
     """The fall of a line of points that needs so much a metre, below a straight drop of so much.
 
     A stretch is short from half a millimetre on, as heights are drawn to the millimetre; the whole line at once. It is
-    told where it lacks more than the whole line does.
+    told where it lacks more than the whole line does. Stretches one after the other that each lack a hair are one.
 
     >>> fall_of([(0, 0, 900), (0, 0, 205), (1000, 0, 200), (1000, 0, 150)], 5, 300)
     Fall(needed_mm=5.0, found_mm=450, stretch=None)
@@ -50,10 +50,24 @@ def fall_of(points: Sequence[Point3], fall_mm_m: float, drop_mm: float = 0.0) ->
     """
     runs = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points)]
     falls = [(run / 1000 * fall_mm_m, a[2] - b[2]) for run, (a, b) in zip(runs, pairwise(points), strict=True)]
-    worst = max(falls, key=lambda fall: fall[0] - fall[1], default=(0.0, 0.0))
+    worst = _worst(falls)
     needed, found = sum(runs) / 1000 * fall_mm_m, points[0][2] - drop_mm - points[-1][2]
     short = worst[0] - worst[1] > max(DEPTH_TOLERANCE_MM, needed - found + SAME_MM)
     return Fall(needed, found, worst if short else None)
+
+
+def _worst(falls: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Fall needed and found of the stretches in a row that lack most together (Kadane's search, J. Bentley, 1984).
+
+    >>> _worst([(5, 9), (5, 4.8), (5, 4.9), (5, 7)])
+    (10, 9.7)
+    """
+    worst = here = (0.0, 0.0)
+    for needed, found in falls:
+        here = (here[0] + needed, here[1] + found) if here[0] > here[1] else (needed, found)
+        if here[0] - here[1] > worst[0] - worst[1]:
+            worst = here
+    return worst
 
 
 def highest_mm(top_mm: float, fall_at: Callable[[float], Fall | None]) -> float:
