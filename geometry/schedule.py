@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from geometry.kit import Medium
-from geometry.pipes.line import BEND_DEG, Route
+from geometry.pipes.line import BEND_DEG, TWO_ELBOWS_MM, Route
 from geometry.pipes.media import medium_words, without_a_run
 from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.pipes.support import clip_spacing, clips
@@ -190,6 +190,9 @@ def _fittings(scene: Scene, run: PipeRun) -> str:
         turns = Counter(_standard_deg(turn) for turn in run.route.bends_deg)
         odd = [f"{count} of {turn}°" for turn, count in sorted(turns.items()) if turn != 90]
         said += [f"Of its elbows {listed(odd)}."] if odd else []
+        closest = run.route.closest_elbows_mm
+        if closest is not None and closest < TWO_ELBOWS_MM:
+            said.append(f"Two elbows {max(closest, 1):.0f} mm apart: spring the pipe or move an end.")
     return " ".join(said)
 
 

@@ -75,6 +75,18 @@ class Route:
                 since, counted = way, False
         return tuple(turns)
 
+    @property
+    def closest_elbows_mm(self) -> float | None:
+        """How far the two elbows that are closest to each other are apart, middle to middle; None without two.
+
+        >>> Route(((0, 0, 900), (0, 0, 500), (10, 0, 500), (10, 300, 500), (10, 300, 100))).closest_elbows_mm
+        10.0
+        """
+        ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
+        turns = [_turned_deg(a, b) > BEND_DEG for a, b in pairwise(ways)]
+        steps = [_length(a, b) for a, b in pairwise(self.points[1:-1])]
+        return min((step for step, pair in zip(steps, pairwise(turns), strict=True) if all(pair)), default=None)
+
     def away_mm(self, at: Point3) -> float:
         """How far a point is from the line.
 

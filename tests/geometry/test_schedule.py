@@ -153,3 +153,17 @@ def test_what_to_order_is_a_file_of_its_own_with_one_line_of_heads(capsys: pytes
     assert (left[0], len(left)) == (found.left_out, len(heads))
     assert main(["pipes", str(ROOMS[0]), "--order-csv"]) == 0
     assert capsys.readouterr().out.startswith(",".join(TOTAL_HEADS))
+
+
+@pytest.mark.parametrize(("apart_mm", "told"), [(49.0, True), (50.0, False), (200.0, False)])
+def test_two_elbows_that_do_not_go_into_what_is_between_them_are_told(apart_mm: float, told: bool) -> None:
+    """Common practice, no source: two elbows of common pipe need 50 mm."""
+    out = {"name": "out", "medium": "hot-discharge", "size_mm": 22, "at_mm": [0, 0, 0], "faces": "below"}
+    via = [[1200, 2600, 300], [1200 + apart_mm, 2600, 299], [1200 + apart_mm, 2300, 297], [3000, 2300, 280],
+           [3000, 2600, 270]]  # fmt: skip
+    pipe = {"id": "x1", "medium": "hot-discharge", "from": {"piece": "t1", "port": "out"}, "to": "o1", "via_mm": via}
+    data = room(pipes=[pipe], tundish_kit=kit_tundish(port=[out]))
+
+    found = schedule(build(Room.model_validate(data)))
+
+    assert ("Two elbows 49 mm apart: spring the pipe or move an end." in found.lines[1].note) == told
