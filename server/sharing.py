@@ -108,7 +108,7 @@ def agree(
 def _kept(store: StoreDep, layout: Layout, name: str) -> bool:
     """Whether somebody agreed with a name that can be read."""
     written = " ".join(name.split())[:LONGEST_NAME]
-    if not any(letter.isalpha() for letter in written):
+    if not any(letter.isalpha() for letter in written) or not written.isprintable():
         return False
     store.shares.agree(layout.room_id, layout.number, written)
     return True

@@ -157,7 +157,7 @@ def test_the_customer_agrees_by_name_and_the_date_is_kept(
     assert f"Jo Field agreed to layout 1 on {day.day} {day:%B %Y}." in said(client.get(link).text)
 
 
-@pytest.mark.parametrize("name", ["", "   ", "...", "42"])
+@pytest.mark.parametrize("name", ["", "   ", "...", "42", "\u202eevil", "Jo\x00Field", "Jo\x07"])
 def test_nobody_agrees_without_a_name(
     client: TestClient, store_of_app: Store, layout: Layout, link: str, name: str
 ) -> None:
