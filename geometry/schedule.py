@@ -132,14 +132,12 @@ class Schedule:
     def order_as_csv(self) -> str:
         """What to order in the same form, with what it leaves out in the last line."""
         left = [(self.left_out, *[""] * (len(TOTAL_HEADS) - 1))] if self.left_out else []
-        rows = (TOTAL_HEADS, *(total.cells for total in self.totals), *left)
-        return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
+        return _csv((TOTAL_HEADS, *(total.cells for total in self.totals), *left))
 
     def as_csv(self) -> str:
         """The runs as comma-separated values with a line of heads; lines end as RFC 4180 has them."""
         missing = [(f"Not in this schedule: {words}", *[""] * (len(HEADS) - 2), NO_RUN) for words in self.missing]
-        rows = (HEADS, *(line.cells for line in self.lines), *missing)
-        return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
+        return _csv((HEADS, *(line.cells for line in self.lines), *missing))
 
 
 def schedule(scene: Scene) -> Schedule:
@@ -227,6 +225,10 @@ def _is_number(text: str) -> bool:
 
 def _figure(value: float | None, form: str) -> str:
     return "" if value is None else format(value, form)
+
+
+def _csv(rows: Sequence[Sequence[str]]) -> str:
+    return "".join(",".join(map(_quoted, row)) + "\r\n" for row in rows)
 
 
 def _quoted(cell: str) -> str:

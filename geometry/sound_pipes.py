@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from shapely.geometry import LineString, Point, Polygon
 
-from geometry.kit import Kit, Medium, Port
+from geometry.kit import Kit, Port
+from geometry.pipes.joined import COLD
 from geometry.room import Outlet, Pipe, Room
 from geometry.shelf import find_kit
 from geometry.units import whole_mm
@@ -12,7 +13,6 @@ from geometry.walls import edges
 
 OUTLET_BEYOND_MM = 200.0
 """How much farther than its wall is thick an outlet may lie outside (common practice): walls are seldom measured."""
-_COLD: tuple[Medium, ...] = ("cold", "boosted-cold")
 
 
 def outlet_faults(room: Room) -> Iterator[str]:
@@ -66,7 +66,7 @@ def pipe_faults(room: Room) -> Iterator[str]:
 def _port_faults(room: Room, pipe: Pipe, port: Port) -> Iterator[str]:
     """A port of another medium, a second pipe of one port, a pipe that ends where it starts."""
     where = f'port "{port.name}" of {pipe.from_.piece}'
-    if pipe.medium != port.medium and not {pipe.medium, port.medium} <= set(_COLD):
+    if pipe.medium != port.medium and not {pipe.medium, port.medium} <= COLD:
         carries, takes = (medium.replace("-", " ") for medium in (pipe.medium, port.medium))
         yield f'Pipe "{pipe.id}" carries {carries}, but {where} is for {takes}. Correct one of them.'
     other = next(other for other in room.pipes if other.from_ == pipe.from_)

@@ -7,6 +7,7 @@ from geometry.pipe_editing import runs_of
 from geometry.pipes.chain import chains
 from geometry.pipes.joined import COLD, takes
 from geometry.pipes.line import Route, outside_words
+from geometry.pipes.media import medium_words
 from geometry.pipes.pressed import NOT_PIPES
 from geometry.pipes.runs import PipeRun, pipe_runs
 from geometry.pipes.topics import things
@@ -15,7 +16,6 @@ from geometry.scene import Placed, Scene
 from geometry.sums.discharge import metres
 from geometry.units import DEPTH_TOLERANCE_MM, Point3
 from geometry.words import start, the
-from server.drawing.pipe_looks import look_of_medium
 from server.own_figures import plain
 from server.web import plural
 
@@ -99,7 +99,7 @@ def card_of(scene: Scene, pipe_id: str) -> PipeCard:
     runs, drawn = runs_of(scene, pipe_id), pipe.via_mm is not None
     points = tuple(_point(k, at, at in pipe.pinned_mm) for k, at in enumerate(points_of(pipe)))
     return PipeCard(
-        pipe_id, pipe_name(scene, pipe), f"{look_of_medium(pipe.medium).words}, to {end_name(scene, pipe.to)}", drawn,
+        pipe_id, pipe_name(scene, pipe), f"{medium_words(pipe.medium)}, to {end_name(scene, pipe.to)}", drawn,
         points, figures_of(scene, runs), "" if pipe.size_mm is None else plain(pipe.size_mm), pipe.material,
     )  # fmt: skip
 
@@ -128,7 +128,7 @@ def pipe_name(scene: Scene, pipe: Pipe) -> str:
     """What a pipe of the room file is called."""
     runs = runs_of(scene, pipe.id)
     placed = scene.piece(pipe.from_.piece)
-    words = f"{look_of_medium(pipe.medium).words} pipe of {the(placed.name if placed else pipe.from_.piece)}"
+    words = f"{medium_words(pipe.medium)} pipe of {the(placed.name if placed else pipe.from_.piece)}"
     return runs[-1].name if runs else start(words)
 
 
@@ -187,7 +187,7 @@ def _trouble(scene: Scene, run: PipeRun) -> str:
 
 def _line(scene: Scene, run: PipeRun) -> PipeLine:
     figures = {name: value for name, value, _ in _rows(run)}
-    words = [look_of_medium(run.medium).words, figures["Size"], f"to {end_name(scene, run.to)}"]
+    words = [medium_words(run.medium), figures["Size"], f"to {end_name(scene, run.to)}"]
     words += [figures[name] for name in ("Length", "Counts as") if name in figures]
     fall = f"Fall {figures['Fall']}" if "Fall" in figures else ""
     return PipeLine(
@@ -238,7 +238,7 @@ def _ports(placed: Placed) -> list[Port]:
 
 
 def _port_words(port: Port) -> str:
-    medium = "" if port.name == port.medium else f", {look_of_medium(port.medium).words}"
+    medium = "" if port.name == port.medium else f", {medium_words(port.medium)}"
     return f"{start(port.name)}{medium}, {port.size_mm:g} mm"
 
 

@@ -11,6 +11,7 @@ from geometry.schedule import Line, Total, schedule
 from geometry.words import start
 from server.checked import scene_of
 from server.drawing.pipe_looks import LegendLine, pipe_legend
+from server.store import Layout
 from server.web import LayoutDep
 
 router = APIRouter()
@@ -91,15 +92,16 @@ def _total(total: Total) -> PipeTotal:
 @router.get("/rooms/{room_id}/pipes.csv")
 def pipes_csv(layout: LayoutDep) -> Response:
     """The pipe schedule of a layout, to open in a spreadsheet."""
-    name = f"{layout.room_id}-layout-{layout.number}-pipes.csv"
-    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
-    return Response(schedule(scene_of(layout)).as_csv(), media_type="text/csv; charset=utf-8", headers=headers)
+    return _csv(layout, "pipes", schedule(scene_of(layout)).as_csv())
 
 
 @router.get("/rooms/{room_id}/pipes-to-order.csv")
 def pipes_to_order_csv(layout: LayoutDep) -> Response:
     """What to order for the pipes of a layout, to open in a spreadsheet."""
-    name = f"{layout.room_id}-layout-{layout.number}-pipes-to-order.csv"
+    return _csv(layout, "pipes-to-order", schedule(scene_of(layout)).order_as_csv())
+
+
+def _csv(layout: Layout, what: str, values: str) -> Response:
+    name = f"{layout.room_id}-layout-{layout.number}-{what}.csv"
     headers = {"Content-Disposition": f'attachment; filename="{name}"'}
-    found = schedule(scene_of(layout)).order_as_csv()
-    return Response(found, media_type="text/csv; charset=utf-8", headers=headers)
+    return Response(values, media_type="text/csv; charset=utf-8", headers=headers)

@@ -13,7 +13,7 @@ from typing import Any
 
 from geometry.clearing import Met
 from geometry.kit import Medium, Port
-from geometry.pipes.fall import Fall, fall_of, highest_mm
+from geometry.pipes.fall import Fall, fall_counted, fall_of
 from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.run import Run
@@ -180,15 +180,14 @@ class Chain:
         if bare.drawn:
             return self._as_drawn(bare, tundish)
         run = self._best_found(bare, start, tundish)
-        if isinstance(run.route, NoRoute) and run.route.too_high_mm and run.route.pin is None:
+        if isinstance(run.route, Route):
+            return run
 
-            def fall_at(level: float) -> Fall | None:
-                lower = replace(bare, outlet=outlet.model_copy(update={"level_mm": level}))
-                return self._best_found(lower, start, tundish).fall
+        def fall_at(level_mm: float) -> Fall | None:
+            lower = replace(bare, outlet=outlet.model_copy(update={"level_mm": level_mm}))
+            return self._best_found(lower, start, tundish).fall
 
-            top = highest_mm(outlet.level_mm - run.route.too_high_mm, fall_at)
-            return replace(run, route=replace(run.route, too_high_mm=outlet.level_mm - top))
-        return run
+        return replace(run, route=fall_counted(run.route, outlet.level_mm, fall_at))
 
     def _best_found(self, bare: Run, start: Point3, tundish: Placed) -> Run:
         best: Run | None = None

@@ -5,11 +5,11 @@ given, or that of the size the pipe is sold as.
 """
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from geometry.kit import Medium, Port
-from geometry.pipes.fall import NO_FALL, Fall, fall_of, highest_mm
+from geometry.pipes.fall import NO_FALL, Fall, fall_counted, fall_of
 from geometry.pipes.falling import Falling, Trip, end_of, falling_route
 from geometry.pipes.line import NoRoute, Route, line
 from geometry.pipes.spaces import crossed
@@ -122,20 +122,12 @@ class Drain:
             return self._drawn(outlet, line([self.start, *self.pipe.via_mm, end]))
         route = self._found(outlet)
         if isinstance(route, NoRoute):
-            return Run(outlet, self._too_high(outlet, route))
+            return Run(outlet, fall_counted(route, outlet.level_mm, partial(self._fall_at, outlet)))
         return self._lies(Run(outlet, route, fall_of(route.points, self.fall_mm_m)))
 
-    def _too_high(self, outlet: Outlet, route: NoRoute) -> NoRoute:
-        """The same; where the outlet is too high by how much it is for the pipe to fall enough, too."""
-        if not route.too_high_mm or route.pin is not None:
-            return route
-
-        def fall_at(level: float) -> Fall | None:
-            lower = self._found(outlet.model_copy(update={"level_mm": level}))
-            return fall_of(lower.points, self.fall_mm_m) if isinstance(lower, Route) else None
-
-        top = highest_mm(outlet.level_mm - route.too_high_mm, fall_at)
-        return replace(route, too_high_mm=outlet.level_mm - top)
+    def _fall_at(self, outlet: Outlet, level_mm: float) -> Fall | None:
+        lower = self._found(outlet.model_copy(update={"level_mm": level_mm}))
+        return fall_of(lower.points, self.fall_mm_m) if isinstance(lower, Route) else None
 
     def _lies(self, run: Run) -> Run:
         assert isinstance(run.route, Route)

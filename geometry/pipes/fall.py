@@ -6,10 +6,11 @@ which water stands: the worst stretch that falls too little is told beside it. H
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import floor, hypot
 
+from geometry.pipes.line import NoRoute
 from geometry.units import DEPTH_TOLERANCE_MM, SAME_MM, Point3
 
 _LOWERED = 8
@@ -70,12 +71,20 @@ def _worst(falls: Sequence[tuple[float, float]]) -> tuple[float, float]:
     return worst
 
 
-def highest_mm(top_mm: float, fall_at: Callable[[float], Fall | None]) -> float:
+def fall_counted(route: NoRoute, level_mm: float, fall_at: Callable[[float], Fall | None]) -> NoRoute:
+    """Why a pipe has no way to an outlet at a level; where that is too high, by how much for it to fall enough, too.
+
+    ``fall_at`` measures the pipe to the same outlet at another level, None where there is no way to it there.
+    """
+    if not route.too_high_mm or route.pin is not None:
+        return route
+    return replace(route, too_high_mm=level_mm - _highest_mm(level_mm - route.too_high_mm, fall_at))
+
+
+def _highest_mm(top_mm: float, fall_at: Callable[[float], Fall | None]) -> float:
     """The highest level of an outlet, in whole mm, to which a pipe falls enough from a height above all fall.
 
-    ``fall_at`` measures the pipe to an outlet at a level, None where there is no way to it there.
-
-    >>> highest_mm(800.4, lambda level: Fall(11.3, 800.4 - level))
+    >>> _highest_mm(800.4, lambda level: Fall(11.3, 800.4 - level))
     789
     """
     level = floor(top_mm)

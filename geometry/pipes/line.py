@@ -13,11 +13,9 @@ BACK_DEG = 150.0
 """A sharper turn than this is a pipe that comes back along itself (common practice, no source)."""
 TWO_ELBOWS_MM = 50.0
 """Two elbows of common pipe do not go into less (common practice, no source)."""
-_ELBOW_DEG, _HALF_DEG, _SAME_DEG = 90.0, 45.0, 1e-6
-
-
 SPRUNG_MM = 5.0
 """So far a pipe is sprung aside where it starts without a bend (common practice, no source)."""
+_ELBOW_DEG, _HALF_DEG, _SAME_DEG = 90.0, 45.0, 1e-6
 
 
 @dataclass(frozen=True)
@@ -35,6 +33,11 @@ class Route:
     def run_mm(self) -> float:
         """Length in plan of everything that goes along."""
         return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(self.points))
+
+    @property
+    def _ways(self) -> list[tuple[float, ...]]:
+        """The unit vector along each stretch."""
+        return [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
 
     @property
     def bends(self) -> int:
@@ -55,7 +58,7 @@ class Route:
         >>> [round(turn) for turn in Route(((0, 0, 900), (0, 0, 200), (1000, 0, 195), (1500, 500, 190))).bends_deg]
         [90, 45]
         """
-        ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
+        ways = self._ways
         turns: list[float] = []
         since, counted = ways[0] if ways else None, False
         for before, way in pairwise(ways):
@@ -82,8 +85,7 @@ class Route:
         >>> Route(((0, 0, 900), (0, 0, 500), (10, 0, 500), (10, 300, 500), (10, 300, 100))).closest_elbows_mm
         10.0
         """
-        ways = [tuple((v - u) / _length(a, b) for u, v in zip(a, b, strict=True)) for a, b in pairwise(self.points)]
-        turns = [_turned_deg(a, b) > BEND_DEG for a, b in pairwise(ways)]
+        turns = [_turned_deg(a, b) > BEND_DEG for a, b in pairwise(self._ways)]
         steps = [_length(a, b) for a, b in pairwise(self.points[1:-1])]
         return min((step for step, pair in zip(steps, pairwise(turns), strict=True) if all(pair)), default=None)
 
@@ -104,9 +106,8 @@ class Route:
         """
         before: tuple[float, ...] | None = None
         step = 0.0
-        for a, b in pairwise(self.points):
+        for (a, b), way in zip(pairwise(self.points), self._ways, strict=True):
             long = _length(a, b)
-            way = tuple((v - u) / long for u, v in zip(a, b, strict=True))
             if before is not None and step <= TWO_ELBOWS_MM and _turned_deg(before, way) > BACK_DEG:
                 return True
             step = step + long if long <= TWO_ELBOWS_MM else 0.0

@@ -144,9 +144,8 @@ def hits(
     for k, ((a, b), solids) in enumerate(zip(stretches, scene.near(boxes), strict=True)):
         for solid in solids:
             wall = solid.part == "wall"
-            if solid.owner in without or _beyond(solid) or (wall and out is None):
-                continue
-            if wall and k == len(stretches) - 1 and solid.owner == out:
+            left_by = out is None or (k == len(stretches) - 1 and solid.owner == out)
+            if solid.owner in without or _beyond(solid) or (wall and left_by):
                 continue
             if goes_through(a, b, radius_mm, 0.0 if wall else radius_mm, solid):
                 found.append(solid.owner)

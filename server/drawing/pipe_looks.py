@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from geometry.kit import Medium
-from geometry.pipes.media import MEDIUM_WORDS
+from geometry.pipes.media import medium_words
 from geometry.pipes.runs import PipeRun
 from server.drawing.svg import path
 
@@ -19,27 +19,26 @@ class PipeLook:
     """``over`` are the marks that repeat along the line: a class of the style sheet; ``band`` is its colour there."""
 
     letter: str
-    words: str
     over: str
     band: str
 
 
 LOOKS: dict[Medium, PipeLook] = {
-    "hot-discharge": PipeLook("D", MEDIUM_WORDS["hot-discharge"], "heavy", "water"),
-    "relief": PipeLook("R", MEDIUM_WORDS["relief"], "core", "water"),
-    "condensate": PipeLook("C", MEDIUM_WORDS["condensate"], "ticks", "drain"),
-    "overflow": PipeLook("O", MEDIUM_WORDS["overflow"], "pairs", "drain"),
-    "gas": PipeLook("G", MEDIUM_WORDS["gas"], "blocks", "gas"),
-    "cold": PipeLook("CW", MEDIUM_WORDS["cold"], "beads", "water"),
-    "boosted-cold": PipeLook("BC", MEDIUM_WORDS["boosted-cold"], "bead-pairs", "water"),
-    "hot": PipeLook("HW", MEDIUM_WORDS["hot"], "threes", "water"),
-    "flow": PipeLook("F", MEDIUM_WORDS["flow"], "long-blocks", "water"),
-    "return": PipeLook("RT", MEDIUM_WORDS["return"], "short-blocks", "water"),
-    "waste": PipeLook("W", MEDIUM_WORDS["waste"], "fours", "drain"),
-    "drain": PipeLook("DR", MEDIUM_WORDS["drain"], "fours", "drain"),
-    "oil": PipeLook("OL", MEDIUM_WORDS["oil"], "wide-blocks", "oil"),
+    "hot-discharge": PipeLook("D", "heavy", "water"),
+    "relief": PipeLook("R", "core", "water"),
+    "condensate": PipeLook("C", "ticks", "drain"),
+    "overflow": PipeLook("O", "pairs", "drain"),
+    "gas": PipeLook("G", "blocks", "gas"),
+    "cold": PipeLook("CW", "beads", "water"),
+    "boosted-cold": PipeLook("BC", "bead-pairs", "water"),
+    "hot": PipeLook("HW", "threes", "water"),
+    "flow": PipeLook("F", "long-blocks", "water"),
+    "return": PipeLook("RT", "short-blocks", "water"),
+    "waste": PipeLook("W", "fours", "drain"),
+    "drain": PipeLook("DR", "fours", "drain"),
+    "oil": PipeLook("OL", "wide-blocks", "oil"),
 }
-_ELSE = PipeLook("", "other", "plain", "water")
+_ELSE = PipeLook("", "plain", "water")
 ORDER: tuple[Medium, ...] = tuple(LOOKS)
 
 
@@ -80,17 +79,18 @@ def pipe_legend(runs: Iterable[PipeRun]) -> tuple[LegendLine, ...]:
     there = list(runs)
     used = {run.medium for run in there}
     ordered = [*(m for m in ORDER if m in used), *sorted(used - set(ORDER))]
-    found = [_legend_line(look_of_medium(medium)) for medium in ordered]
+    found = [_legend_line(medium) for medium in ordered]
     if any(run.why_not for run in there):
         found.append(LegendLine("", "no way: to what stops it", Markup(path("pipe none", "M2,11H44"))))
     return tuple(found)
 
 
-def _legend_line(look: PipeLook) -> LegendLine:
+def _legend_line(medium: Medium) -> LegendLine:
+    look = look_of_medium(medium)
     letter = "D1, D2" if look.letter == "D" else look.letter
     data = "M2,11H44"
     band = path(f"pipe-band {look.band}", "M19,11H27")
-    return LegendLine(letter, look.words, Markup(lines(look, data) + band))
+    return LegendLine(letter, medium_words(medium), Markup(lines(look, data) + band))
 
 
 def lines(look: PipeLook, data: str) -> str:
